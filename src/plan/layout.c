@@ -146,6 +146,7 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
     layout->learning = learning_start(layout->scratch, job);
     layout->anything_read = anything_read(job);
     thread_widths_start(&layout->widths, layout->scratch, job);
+    thread_widths_start(&layout->item_widths, layout->scratch, job);
     for (uint32_t r = 0; r < job->rod_count; r++) {
         layout->rod = &plan->rods[r];
         uint32_t told = findings->list.count;

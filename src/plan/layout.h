@@ -98,10 +98,10 @@ typedef struct Layout {
     Arena *trial, *choosing; /* of pieces: emptied with each way that is tried, with each wrap */
     LIST_OF(uint32_t) hosts; /* places of the rod with a crosswrap, so far */
     Profile spare;
-    Learning *learning;  /* NULL for a layer as it is written */
-    bool anything_read;  /* some width of the job */
-    ThreadWidths widths; /* of some turns: to be worked with */
-    Made made;           /* of the layer */
+    Learning *learning;               /* NULL for a layer as it is written */
+    bool anything_read;               /* some width of the job */
+    ThreadWidths widths, item_widths; /* of some turns: to be worked with */
+    Made made;                        /* of the layer */
 } Layout;
 
 /* feet.c: the places of a rod, each foot of a guide one. */
@@ -147,7 +147,7 @@ bool share_is_begun(const Layout *layout, uint32_t first, uint32_t end);
 /* What changed since the layer was planned without readings, and findings for marks that moved. */
 void compare_with_before(Layout *layout);
 
-/* expected.c: how sure the widths of the layer are, once it is laid. */
+/* expected.c: how sure the widths of the layer and of its items are, and where its runs end, once it is laid. */
 void expect_widths(Layout *layout);
 
 /* inlay.c: sets the inlays of all bands; gives the width by which they change their bands' plain widths. */

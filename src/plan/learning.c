@@ -170,6 +170,53 @@ double width_uncertainty(Learning *learning, const ThreadWidths *widths)
     return sqrt(estimate_variance(&learning->estimate, learning->weights, weighed.count) + weighed.apart);
 }
 
+/* --- run after run --- */
+
+void width_sure_start(WidthSure *sure, Arena *arena, const Learning *learning, ThreadWidths *widths)
+{
+    *sure = (WidthSure){.learning = learning,
+                        .widths = widths,
+                        .with = arena_take_many(arena, learning->estimate.count, sizeof(double))};
+    thread_widths_clear(widths);
+}
+
+void width_sure_again(WidthSure *sure)
+{
+    thread_widths_clear(sure->widths);
+    sure->variance = 0;
+    for (uint32_t i = 0; i < sure->learning->estimate.count; i++)
+        sure->with[i] = 0;
+}
+
+/* The variance of a sum with so much more of one quantity; and what hangs together with it. */
+static void add_quantity(WidthSure *sure, uint32_t quantity, double width)
+{
+    const Estimate *estimate = &sure->learning->estimate;
+    const double *row = &estimate->covariances[(size_t)quantity * estimate->room];
+    sure->variance += 2 * width * sure->with[quantity] + square(width) * row[quantity];
+    for (uint32_t i = 0; i < estimate->count; i++)
+        sure->with[i] += width * row[i];
+}
+
+void width_sure_add(WidthSure *sure, const Strands *strands, double turns)
+{
+    for (uint32_t i = 0; i < strands->count; i++) {
+        const Thread *thread = strands->items[i].thread;
+        uint32_t quantity = sure->learning->quantity[thread->index];
+        double width = turns * thread->pitch, before = thread_width(sure->widths, thread);
+        add_quantity(sure, PACKING, width);
+        if (quantity == NOT_READ)
+            sure->variance += (2 * before + width) * width * square(thread->uncertainty);
+        else
+            add_quantity(sure, quantity, width);
+        thread_widths_add(sure->widths, &(Strands){.items = &strands->items[i], .count = 1}, turns);
+    }
+}
+
+double width_sure_uncertainty(const WidthSure *sure) { return sqrt(fmax(0, sure->variance)); }
+
+/* --- what is read --- */
+
 /* Threads that are read for the first time become quantities, up to the limit. */
 static void take_up(Learning *learning, const ThreadWidths *widths)
 {

@@ -29,6 +29,18 @@ bool width_is_far(Learning *learning, const ThreadWidths *widths, double off);
 bool thread_is_read(const Learning *learning, const Thread *thread);
 /* What is known of the threads that were read, for another job; all but its `from`. */
 KnownThreads learning_known(Arena *arena, const Learning *learning, const Job *job);
+/* The same of turns that come one run after the other, without going through all their threads for each. */
+typedef struct WidthSure {
+    const Learning *learning;
+    ThreadWidths *widths; /* of the turns so far */
+    double *with;         /* how each quantity of the estimate hangs together with their width */
+    double variance;
+} WidthSure;
+/* No turns yet. The widths are the caller's, to be worked with. */
+void width_sure_start(WidthSure *sure, Arena *arena, const Learning *learning, ThreadWidths *widths);
+void width_sure_again(WidthSure *sure);
+void width_sure_add(WidthSure *sure, const Strands *strands, double turns);
+double width_sure_uncertainty(const WidthSure *sure);
 /* They were read: off by so many mm. */
 void learn(Learning *learning, const ThreadWidths *widths, double off);
 

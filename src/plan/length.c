@@ -12,8 +12,8 @@ typedef struct Cursor {
     const Layout *layout;
     int direction;
     uint32_t station, stations_left;
-    uint32_t under, over; /* steps passed */
-    double under_thickness, over_thickness;
+    uint32_t under, over;                  /* steps passed */
+    ThicknessStep below_under, below_over; /* the steps passed last */
 } Cursor;
 
 uint64_t most_stretches(const Layout *layout, double end)
@@ -35,10 +35,10 @@ static void start_cursor(Cursor *cursor, const Layout *layout)
     cursor->station = forward || !low ? low : low - 1;
 }
 
-static double pass_steps(const Profile *profile, int direction, double x, uint32_t *passed, double *thickness)
+static double pass_steps(const Profile *profile, int direction, double x, uint32_t *passed, ThicknessStep *step)
 {
     while (*passed < profile->count && direction * profile->steps[*passed].start <= direction * x + snap)
-        *thickness = profile->steps[(*passed)++].thickness;
+        *step = profile->steps[(*passed)++];
     return *passed < profile->count ? profile->steps[*passed].start : direction * (double)INFINITY;
 }
 
@@ -62,8 +62,8 @@ static double advance(Cursor *cursor, double x, double end)
     int direction = cursor->direction;
     const double surfaces[] = {
         pass_stations(cursor, x),
-        pass_steps(&layout->under, direction, x, &cursor->under, &cursor->under_thickness),
-        pass_steps(&layout->over, direction, x, &cursor->over, &cursor->over_thickness),
+        pass_steps(&layout->under, direction, x, &cursor->under, &cursor->below_under),
+        pass_steps(&layout->over, direction, x, &cursor->over, &cursor->below_over),
     };
     double next = end;
     for (int i = 0; i < 3; i++)
@@ -97,16 +97,17 @@ static double foot_length(const Cursor *cursor, double from, double to, double t
     const PlannedPlace *place = cursor->layout->place;
     const Guide *guide = place->place->guide;
     const Blank *blank = cursor->layout->rod->surface;
-    double a = risen(place, from), b = risen(place, to), above = cursor->over_thickness + thread / 2;
-    HullStretch stretch = {.axial = fabs(to - from),
-                           .diameter_a = blank_diameter_beside(blank, from, to) + 2 * cursor->under_thickness,
-                           .diameter_b = blank_diameter_beside(blank, to, from) + 2 * cursor->under_thickness,
-                           .width_a = a * guide->width,
-                           .width_b = b * guide->width,
-                           .height_a = a * guide->height,
-                           .height_b = b * guide->height,
-                           .above_a = above,
-                           .above_b = above};
+    double a = risen(place, from), b = risen(place, to), above = cursor->below_over.thickness + thread / 2;
+    HullStretch stretch = {
+        .axial = fabs(to - from),
+        .diameter_a = blank_diameter_beside(blank, from, to) + 2 * cursor->below_under.thickness,
+        .diameter_b = blank_diameter_beside(blank, to, from) + 2 * cursor->below_under.thickness,
+        .width_a = a * guide->width,
+        .width_b = b * guide->width,
+        .height_a = a * guide->height,
+        .height_b = b * guide->height,
+        .above_a = above,
+        .above_b = above};
     return hull_helix_length(&stretch, lead);
 }
 
@@ -122,7 +123,8 @@ static double stretch_length(const Cursor *cursor, double from, double to, doubl
     if (over_foot(cursor, from, to))
         return foot_length(cursor, from, to, thread, lead);
     const Blank *blank = cursor->layout->rod->surface;
-    double above = cursor->under_thickness + cursor->over_thickness + own_thickness(cursor) + thread / 2;
+    double above =
+        cursor->below_under.thickness + cursor->below_over.thickness + own_thickness(cursor) + thread / 2;
     return cone_helix_length(blank_diameter_beside(blank, from, to) / 2 + above,
                              blank_diameter_beside(blank, to, from) / 2 + above, fabs(to - from), lead);
 }
@@ -130,7 +132,7 @@ static double stretch_length(const Cursor *cursor, double from, double to, doubl
 /* On the side of x where `inside` lies. */
 static double surface_diameter(const Cursor *cursor, double x, double inside)
 {
-    double thickness = cursor->under_thickness + cursor->over_thickness + own_thickness(cursor);
+    double thickness = cursor->below_under.thickness + cursor->below_over.thickness + own_thickness(cursor);
     return blank_diameter_beside(cursor->layout->rod->surface, x, inside) + 2 * thickness;
 }
 
@@ -159,15 +161,30 @@ SurfaceStretch *surface_stretches(const Layout *layout, uint32_t *count)
     return list.items;
 }
 
+/* How sure the turns' lengths are, but for what their own thread adds: a turn gets longer by pi times what the
+ * surface is wider. */
+static void add_sure(const Cursor *cursor, double from, double to, Run *run)
+{
+    const PlannedLayer *layer = cursor->layout->layer;
+    double round = TRADE_PI * fabs(to - from) / run->pitch, middle = (from + to) / 2;
+    double own = layer->crosswrap ? crosswrap_thickness_sure(layer->crosswrap) : 0;
+    run->length_sure.blank +=
+        round * blank_diameter_sure(cursor->layout->rod->surface, middle, &cursor->layout->job->bench);
+    run->length_sure.threads += 2 * round * (cursor->below_under.sure + cursor->below_over.sure + own);
+}
+
 /* Thread lengths are summed in double: a run has few stretches, and all terms are positive. */
 static void measure_run(Cursor *cursor, Run *run, double *lengths)
 {
     double x = run->start, before = x, next = advance(cursor, x, run->end);
     const Strands *strands = run->strands;
     run->start_diameter = surface_diameter(cursor, x, next);
+    run->length_sure = (LengthSure){0};
     while (cursor->direction * (run->end - x) > snap) {
         for (uint32_t i = 0; strands && i < strands->count; i++)
             lengths[i] += stretch_length(cursor, x, next, strands->items[i].thread->diameter, run->pitch);
+        if (strands)
+            add_sure(cursor, x, next, run);
         before = x;
         x = next;
         if (cursor->direction * (run->end - x) > snap)

@@ -16,6 +16,16 @@ typedef enum {
 #undef X
 } RunRole;
 
+/* How sure a length of thread is, as standard uncertainties in mm: by the blank's diameters; by the thickness of
+ * threads, its own and those below; and by where along a taper the turns come to lie. Each adds up along a piece;
+ * they are not off alike. Where the surface gets thicker on the way, thicker threads also lie further on: that is
+ * among the second then. */
+typedef struct LengthSure {
+    double blank, threads, along;
+} LengthSure;
+/* All of it together. */
+double sum_of_sure(LengthSure sure);
+
 /* Turns of one thread (or of strands together) without a change. In working order. */
 typedef struct Run {
     const Strands *strands; /* NULL for a gap */
@@ -25,8 +35,10 @@ typedef struct Run {
     double pitch;   /* mm of the axis that a turn takes; 0 for a gap */
     bool made;      /* on the bench already, as wide as it was measured */
     double start, end; /* along the axis from the butt; start > end when worked toward the butt */
+    double sure;       /* of the width from the layer's start to its end: standard uncertainty, mm */
     double start_diameter, end_diameter; /* of the surface below, without guide feet */
     const double *lengths;               /* mm of thread wound, one a strand */
+    LengthSure length_sure;              /* of each, but for its own thickness */
     Span span;                           /* the statement it comes from */
 } Run;
 
@@ -37,6 +49,7 @@ typedef struct PlannedItem {
     double asked;             /* the width that was asked for; NAN where turns or a fill were */
     double obtained;          /* the width that its runs take */
     const Strands *from, *to; /* a fade, as it is worked; NULL for others */
+    double sure;              /* of that width: standard uncertainty, mm */
 } PlannedItem;
 
 /* A length asked for of several items together: `fade 40 mm of [navy, mist, foam]`. Of the layer's items. */
@@ -53,9 +66,10 @@ typedef struct Replanned {
     double width_before, width;
 } Replanned;
 
-/* Surface that a layer adds: thickness from `start` (in working order) up to the next step. */
+/* Surface that a layer adds: thickness from `start` (in working order) up to the next step; and its standard
+ * uncertainty, where it is least sure. */
 typedef struct ThicknessStep {
-    double start, thickness;
+    double start, thickness, sure;
 } ThicknessStep;
 
 /* A width that will be measured, from the layer's start to so many turns: how sure it is. */
@@ -120,6 +134,7 @@ typedef struct Piece {
     double cut_off;    /* mm from its turns to where it is cut then */
     uint32_t first_pass, pass_count; /* of a crosswrap; count 0 for any other piece, and turns 0 for such a one */
     double wound, tags, beneath, free; /* mm; their sum is the cut length */
+    LengthSure sure;                   /* of what it winds; of passes not known */
     Span span;                         /* the statement that lays it in */
 } Piece;
 
@@ -220,6 +235,15 @@ const Piece **pieces_by_place(Arena *arena, const PlannedRod *rod);
 /* How sure the width is up to so many turns of the layer: that of the next one that is measured; 0 behind the
  * last. mm. */
 double uncertainty_at(const PlannedLayer *layer, uint64_t turn);
+/* sure.c: standard uncertainty, mm: of the blank's diameter at x, between two stations beside it; of what these
+ * threads together add to the surface, and of what a crosswrap does; of a run's length of its thread with this
+ * number; of the length that a piece winds; of the place's mark. */
+double blank_diameter_sure(const Blank *blank, double x, const Bench *bench);
+double thickness_sure(const Strands *strands);
+double crosswrap_thickness_sure(const PlannedCrosswrap *crosswrap);
+LengthSure length_sure(const Run *run, uint32_t strand);
+double piece_sure(const Piece *piece);
+double mark_sure(const Bench *bench);
 /* Whether one of the place's layers is a crosswrap. */
 bool has_crosswrap(const PlannedPlace *place);
 /* Whether the piece is a cut one when so many turns of its layer are made. */

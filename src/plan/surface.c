@@ -1,12 +1,23 @@
 /* The thickness that layers add, as steps along the way they are worked. */
 #include "plan/layout.h"
 
+#include <math.h>
+
 /* With the strands of a crosswrap, which run below its end bands. */
 static double run_thickness(const PlannedLayer *layer, const Run *run)
 {
     double below = layer->crosswrap ? layer->crosswrap->thickness : 0;
     return below + (run->strands ? run->strands->thickness : 0);
 }
+
+static double run_sure(const PlannedLayer *layer, const Run *run)
+{
+    double below = layer->crosswrap ? crosswrap_thickness_sure(layer->crosswrap) : 0;
+    return below + (run->strands ? thickness_sure(run->strands) : 0);
+}
+
+/* The one that is as thick goes on. */
+static void go_on_as_thick(ThicknessStep *step, double sure) { step->sure = fmax(step->sure, sure); }
 
 void layer_surface(Layout *layout)
 {
@@ -17,13 +28,17 @@ void layer_surface(Layout *layout)
     layer->surface = arena_take_many(layout->arena, count + 1, sizeof *layer->surface);
     double thickness = 0;
     for (uint32_t i = 0; i < layer->run_count; i++) {
-        if (run_thickness(layer, &layer->runs[i]) == thickness)
+        double sure = run_sure(layer, &layer->runs[i]);
+        if (run_thickness(layer, &layer->runs[i]) == thickness) {
+            if (layer->surface_count)
+                go_on_as_thick(&layer->surface[layer->surface_count - 1], sure);
             continue;
+        }
         thickness = run_thickness(layer, &layer->runs[i]);
-        layer->surface[layer->surface_count++] = (ThicknessStep){layer->runs[i].start, thickness};
+        layer->surface[layer->surface_count++] = (ThicknessStep){layer->runs[i].start, thickness, sure};
     }
     if (thickness > 0)
-        layer->surface[layer->surface_count++] = (ThicknessStep){layer->end, 0};
+        layer->surface[layer->surface_count++] = (ThicknessStep){layer->end, 0, 0};
 }
 
 static void make_room(Arena *arena, Profile *profile, uint32_t count)
@@ -41,20 +56,23 @@ static void add_steps(Layout *layout, Profile *profile, const ThicknessStep *ste
     int direction = layout->place->direction;
     make_room(layout->scratch, sum, profile->count + count);
     sum->count = 0;
-    double below = 0, added = 0, thickness = 0;
+    ThicknessStep below = {0}, added = {0};
+    double thickness = 0;
     for (uint32_t a = 0, b = 0; a < profile->count || b < count;) {
         bool has_a = a < profile->count, has_b = b < count;
         double next_a = has_a ? direction * profile->steps[a].start : 0;
         double next_b = has_b ? direction * steps[b].start : 0;
         double next = has_a && (!has_b || next_a <= next_b) ? next_a : next_b;
         if (has_a && next_a <= next)
-            below = profile->steps[a++].thickness;
+            below = profile->steps[a++];
         if (has_b && next_b <= next)
-            added = steps[b++].thickness;
-        if (below + added != thickness) {
-            thickness = below + added;
-            sum->steps[sum->count++] = (ThicknessStep){direction * next, thickness};
-        }
+            added = steps[b++];
+        double sure = below.sure + added.sure;
+        if (below.thickness + added.thickness != thickness) {
+            thickness = below.thickness + added.thickness;
+            sum->steps[sum->count++] = (ThicknessStep){direction * next, thickness, sure};
+        } else if (sum->count)
+            go_on_as_thick(&sum->steps[sum->count - 1], sure);
     }
     Profile old = *profile;
     *profile = *sum;
@@ -76,8 +94,9 @@ void profile_add_other(Layout *layout, Profile *profile, const PlannedLayer *lay
         return;
     }
     ThicknessStep *turned = arena_take_many(layout->scratch, count, sizeof *turned);
-    for (uint32_t i = 0; i < count; i++)
-        turned[i] =
-            (ThicknessStep){steps[count - 1 - i].start, i + 1 < count ? steps[count - 2 - i].thickness : 0};
+    for (uint32_t i = 0; i < count; i++) {
+        turned[i] = i + 1 < count ? steps[count - 2 - i] : (ThicknessStep){0};
+        turned[i].start = steps[count - 1 - i].start;
+    }
     add_steps(layout, profile, turned, count);
 }

@@ -31,6 +31,12 @@ void thread_widths_clear(ThreadWidths *widths)
     widths->list.count = 0;
 }
 
+double thread_width(const ThreadWidths *widths, const Thread *thread)
+{
+    uint32_t place = widths->place[thread->index];
+    return place ? widths->list.items[place - 1].width : 0;
+}
+
 double thread_widths_sum(const ThreadWidths *widths)
 {
     double sum = 0;

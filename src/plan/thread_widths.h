@@ -22,6 +22,8 @@ void thread_widths_start(ThreadWidths *widths, Arena *arena, const Job *job);
 void thread_widths_add(ThreadWidths *widths, const Strands *strands, double turns);
 void thread_widths_add_thread(ThreadWidths *widths, const Thread *thread, double turns);
 void thread_widths_clear(ThreadWidths *widths);
+/* One thread's; 0 where it is not among them. */
+double thread_width(const ThreadWidths *widths, const Thread *thread);
 /* All threads' together. */
 double thread_widths_sum(const ThreadWidths *widths);
 

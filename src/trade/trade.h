@@ -90,6 +90,10 @@ typedef struct CountedPitch {
     double pitch, uncertainty;
 } CountedPitch;
 CountedPitch counted_pitch(const Count *counts, uint32_t count, double error);
+/* Standard uncertainty, mm, of what a tool shows to whole steps: within half a step either way, all as likely, is
+ * step / sqrt 12; a length between two ends, each read so, step / sqrt 6 (JCGM 100:2008, F.2.2.1 and 5.1.2). */
+double uncertainty_of_reading(double step);
+double uncertainty_of_length(double step);
 /* Turns that the new thread has made after turn i of an even crossover of `total` turns: floor(i^2 /
  * (2 total) + 1/2), exact in whole numbers for total up to 10^9. */
 uint64_t even_crossover_turns(uint64_t turn, uint64_t total);

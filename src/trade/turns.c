@@ -25,3 +25,6 @@ CountedPitch counted_pitch(const Count *counts, uint32_t count, double error)
     double scatter = count > 1 ? fmax(1, sqrt(misfit / (count - 1))) : 1;
     return (CountedPitch){pitch, error * scatter / sqrt(squares)};
 }
+
+double uncertainty_of_reading(double step) { return step / sqrt(12); }
+double uncertainty_of_length(double step) { return step / sqrt(6); }

@@ -18,6 +18,7 @@ from said import check_said
 from schema import faults as schema_faults
 from steps import check_steps
 from sums import PAGES as ADDED, check_exact_sums
+from sure import check_sure
 from svg import Picture
 
 PAGES = {
@@ -265,6 +266,7 @@ def check_file(checks, path, answers):
     if "sheet.json" in pages:
         printed = path.parent == ROOT / "examples"      # of others the text and the page are enough
         check_steps(checks, name, json.loads(pages["sheet.json"]), json.loads(plan.out))
+        check_sure(checks, name, json.loads(plan.out), json.loads(pages["sheet.json"]))
         check_said(checks, name, path, {page: text for page, text in pages.items() if page != "sheet.pdf" or printed})
     loose = LOOSE.search(pages["sheet.html"].decode()) if "sheet.html" in pages else None
     checks.check(not loose, f"{name}: on the page in HTML no line can end between a number and its unit", loose and loose[0])

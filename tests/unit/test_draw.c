@@ -117,7 +117,7 @@ static PlannedPlace *place_add(Shop *shop, double mark, int direction, uint32_t 
 
 static void surface_step(PlannedLayer *layer, double start, double thickness)
 {
-    layer->surface[layer->surface_count++] = (ThicknessStep){start, thickness};
+    layer->surface[layer->surface_count++] = (ThicknessStep){start, thickness, 0};
 }
 
 /* Turns of strands, or for NULL a gap of `width` mm, behind what the layer holds. */

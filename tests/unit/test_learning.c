@@ -143,13 +143,15 @@ static void what_is_learned_is_as_sure_as_it_says(void **unused)
     Setting *set = setting(0.03, 0.012, 0.15);
     ThreadWidths half = turns_of(set, 80, 0), whole = turns_of(set, 80, 120), next = turns_of(set, 100, 30);
     state = 7;
-    double misses[2] = {0}, squares[2] = {0}, says[2] = {0};
+    double misses[2] = {0}, squares[2] = {0}, says[2] = {0}, turn_squares = 0, says_of_turn = 0;
     for (int i = 0; i < BUILDERS; i++) {
         Arena *one = arena_child(&arena);
         Learning *learning = learning_start(one, &set->job);
         double a = 0.03 * normal(), b = 0.03 * normal(), packing = 0.012 * normal();
         learn(learning, &half, 12 * (a + packing) + 0.15 * normal());
         learn(learning, &whole, 12 * (a + packing) + 19.2 * (b + packing) + 0.15 * normal());
+        turn_squares += variance(0.15 * (1 + a) - thread_turn(learning, &set->threads[0]));
+        says_of_turn = turn_uncertainty(learning, &set->threads[0]);
         for (int later = 0; later < 2; later++) {
             double off = 15 * (a + packing) + 4.8 * (b + packing) - width_off(learning, &next);
             misses[later] += off;
@@ -160,7 +162,14 @@ static void what_is_learned_is_as_sure_as_it_says(void **unused)
         }
         arena_end(one);
     }
+    print_message("  a turn of 0.15 mm known to 3 %%, then read: said %.6f mm, %d wraps %.6f mm\n", says_of_turn,
+                  BUILDERS, sqrt(turn_squares / BUILDERS));
+    assert_within(sqrt(turn_squares / BUILDERS) / says_of_turn, 1, 0.01);
+    assert_true(says_of_turn < 0.7 * 0.15 * 0.03);
     for (int later = 0; later < 2; later++) {
+        print_message("  width of %s: said %.4f mm, drawn %.4f mm, off %.4f mm on the mean\n",
+                      later ? "a later wrap" : "what comes next", says[later], sqrt(squares[later] / BUILDERS),
+                      misses[later] / BUILDERS);
         assert_within(misses[later] / BUILDERS, 0, 4 * says[later] / sqrt(BUILDERS));
         assert_within(sqrt(squares[later] / BUILDERS) / says[later], 1, 0.01);
     }

@@ -79,6 +79,7 @@ static void put_threads(PlanPage *sheet)
         put_colours(page, thread);
         put_looks(page, thread);
         page_number(page, "pitch_mm", thread->pitch);
+        page_number(page, "pitch_uncertainty_mm", thread->pitch * thread->uncertainty);
         page_number(page, "diameter_mm", thread->diameter);
         page_text(page, "width_from", width_words[thread->width_source]);
         page_whole(page, "pieces", need->pieces);
@@ -114,6 +115,7 @@ static void put_items(PlanPage *sheet, const PlannedPlace *place, const PlannedL
         page_whole(page, "turns", item->turns);
         page_number(page, "asked_mm", item->asked);
         page_number(page, "obtained_mm", obtained);
+        page_number(page, "obtained_uncertainty_mm", item->sure);
         page_number(page, "error_mm", obtained - rounded(item->asked, digits));
         page_place(page, "at", sheet->lines, item->item->span);
         page_close(page, '}');
@@ -149,6 +151,7 @@ static void put_run_strands(JsonPage *page, const Run *run)
         page_text(page, "thread", run->strands->items[i].thread->name->bytes);
         page_truth(page, "spacer", run->strands->items[i].spacer);
         page_number(page, "wound_mm", run->lengths[i]);
+        page_number(page, "wound_uncertainty_mm", sum_of_sure(length_sure(run, i)));
         page_close(page, '}');
     }
     page_close(page, ']');
@@ -172,6 +175,8 @@ static void put_runs(PlanPage *sheet, const PlannedPlace *place, const PlannedLa
         page_number(page, "end_mm", shown_position(place, run->end, digits));
         page_number(page, "from_mm", shown_from_datum(place, run->start, digits));
         page_number(page, "to_mm", shown_from_datum(place, run->end, digits));
+        page_number(page, "to_uncertainty_mm", run->sure);
+        page_number(page, "end_uncertainty_mm", hypot(run->sure, mark_sure(&sheet->plan->job->bench)));
         page_number(page, "start_diameter_mm", run->start_diameter);
         page_number(page, "end_diameter_mm", run->end_diameter);
         put_run_strands(page, run);
@@ -192,6 +197,7 @@ static void put_layer(PlanPage *sheet, const PlannedPlace *place, const PlannedL
     page_number(page, "end_mm", shown_position(place, layer->end, digits));
     page_number(page, "length_mm", layer->length);
     page_number(page, "width_mm", shown_layer_width(place, layer, digits));
+    page_number(page, "width_uncertainty_mm", layer->run_count ? layer->runs[layer->run_count - 1].sure : 0);
     page_number(page, "unfilled_mm", shown_unfilled(place, layer, digits));
     page_whole(page, "turns", layer->turns);
     page_place(page, "at", sheet->lines, layer->layer->span);
@@ -215,6 +221,7 @@ static void put_place(PlanPage *sheet, const PlannedRod *rod, const PlannedPlace
     page_number(page, "mark_mm", place->place->mark);
     page_number(page, "angle_deg", clock_degrees(place->place->angle));
     page_number(page, "start_mm", place->start);
+    page_number(page, "start_uncertainty_mm", mark_sure(&sheet->plan->job->bench));
     page_number(page, "length_mm", place->length);
     if (rod->rod->section_count > 1)
         page_whole(page, "section", place->section);
@@ -263,6 +270,8 @@ static void put_piece(PlanPage *sheet, const Piece *piece)
     }
     put_passes(page, piece);
     page_number(page, "wound_mm", piece->wound);
+    if (!piece->pass_count)
+        page_number(page, "wound_uncertainty_mm", piece_sure(piece));
     page_number(page, "tags_mm", piece->tags);
     page_number(page, "beneath_mm", piece->beneath);
     page_number(page, "free_mm", piece->free);
