@@ -179,7 +179,6 @@ static void measure_run(Cursor *cursor, Run *run, double *lengths)
     double x = run->start, before = x, next = advance(cursor, x, run->end);
     const Strands *strands = run->strands;
     run->start_diameter = surface_diameter(cursor, x, next);
-    run->length_sure = (LengthSure){0};
     while (cursor->direction * (run->end - x) > snap) {
         for (uint32_t i = 0; strands && i < strands->count; i++)
             lengths[i] += stretch_length(cursor, x, next, strands->items[i].thread->diameter, run->pitch);

@@ -248,17 +248,90 @@ static void a_length_by_hand(void **unused)
     double station = sqrt(diameter * diameter + lies * lies);
     assert_within(sure.blank, acos(-1) * 100 * station * sqrt(part * part + (1 - part) * (1 - part)), 1e-9);
     assert_within(sure.threads, acos(-1) * 100 * 0.14 * 0.02 * 3, 1e-12);
+    assert_within(sum_of_sure((LengthSure){2, 3, 6}), 7, 1e-12);
     double middle = 100 * 0.15 * hypot(0.02, varies) / 2;
     assert_within(sure.along, acos(-1) * 100 * 3 / 300 * hypot(middle, rule / sqrt(6)), 1e-9);
     shop_close(&shop);
 }
 
+/* Where pieces share a run, each has its part of it. */
+static void pieces_share_runs(void **unused)
+{
+    (void)unused;
+    Shop shop;
+    open_shop(&shop, false);
+    shop.job.bench.hand = 700;
+    LAYER(&shop, add_place(&shop, 100, 1, NAN), true, band(&shop, EXTENT_TURNS, 60, 0), fade_steps(&shop, 3, 0, 1),
+          band(&shop, EXTENT_TURNS, 60, 1));
+    const Plan *plan = shop_plan(&shop);
+    const PlannedLayer *layer = laid(plan, 0, 0);
+    LengthSure runs = {0}, pieces = {0};
+    for (uint32_t r = 0; r < layer->run_count; r++) {
+        runs.blank += length_sure(&layer->runs[r], 0).blank;
+        runs.threads += length_sure(&layer->runs[r], 0).threads;
+        runs.along += length_sure(&layer->runs[r], 0).along;
+    }
+    assert_true(plan->rods[0].winding_count > layer->run_count);
+    for (uint32_t p = 0; p < plan->rods[0].piece_count; p++) {
+        pieces.blank += plan->rods[0].pieces[p].sure.blank;
+        pieces.threads += plan->rods[0].pieces[p].sure.threads;
+        pieces.along += plan->rods[0].pieces[p].sure.along;
+    }
+    assert_near(pieces.blank, runs.blank, 1e-12);
+    assert_near(pieces.threads, runs.threads, 1e-12);
+    assert_near(pieces.along, runs.along, 1e-12);
+    shop_close(&shop);
+}
+
+/* Of threads together the thickest that stays makes the surface. */
+static void threads_that_make_a_surface(void **unused)
+{
+    (void)unused;
+    Shop shop;
+    open_shop(&shop, false);
+    assert_within(thickness_sure(strands(&shop, 3, (int[]){0, 2, -4})), 0.20 * 0.01, 1e-15);
+    assert_within(thickness_sure(strands(&shop, 2, (int[]){0, 1})), 0.17 * 0.06, 1e-15);
+    BundleStrand bundle[] = {{.thread = &shop.threads[2]}, {.thread = &shop.threads[0]}};
+    PlannedCrosswrap crosswrap = {.thickness = 0.4, .strands = bundle, .strand_count = 2};
+    assert_within(crosswrap_thickness_sure(&crosswrap), 0.4 * 0.02, 1e-15);
+    shop_close(&shop);
+}
+
+/* A surface of one thickness counts as sure as where it is least so: in one layer, and where one layer ends and
+ * another begins. */
+static void surfaces_as_thick(void **unused)
+{
+    (void)unused;
+    for (int layers = 1; layers <= 2; layers++)
+        for (int over = 0; over < 2; over++) {
+            Shop shop;
+            open_shop(&shop, false);
+            shop.threads[1].diameter = 0.14;
+            Place *place = add_place(&shop, 100, 1, NAN);
+            if (layers == 1)
+                LAYER(&shop, place, over, band(&shop, EXTENT_TURNS, 50, 0), band(&shop, EXTENT_TURNS, 50, 1));
+            else {
+                LAYER(&shop, place, over, band(&shop, EXTENT_TURNS, 50, 0));
+                LAYER(&shop, place, over, gap(&shop, 7.5), band(&shop, EXTENT_TURNS, 50, 1));
+            }
+            LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 100, 0));
+            const Run *run = &laid(shop_plan(&shop), 0, (uint32_t)layers)->runs[0];
+            assert_within(run->length_sure.threads, acos(-1) * 100 * 2 * 0.14 * 0.06, 1e-9);
+            shop_close(&shop);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(positions_and_widths), cmocka_unit_test(a_hundred_and_twenty_turns),
-        cmocka_unit_test(read_positions),       cmocka_unit_test(lengths_of_thread),
+        cmocka_unit_test(positions_and_widths),
+        cmocka_unit_test(a_hundred_and_twenty_turns),
+        cmocka_unit_test(read_positions),
+        cmocka_unit_test(lengths_of_thread),
         cmocka_unit_test(a_length_by_hand),
+        cmocka_unit_test(pieces_share_runs),
+        cmocka_unit_test(threads_that_make_a_surface),
+        cmocka_unit_test(surfaces_as_thick),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
