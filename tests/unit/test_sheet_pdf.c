@@ -178,6 +178,48 @@ static void letters_on_paper_have_a_limit(void **state)
     assert_int_equal(paper.printed, LIMIT_PRINTED + 1);
 }
 
+/* --- laid texts --- */
+
+/* Set one after the other on one paper, each in either order, and on papers of their own: as wide and as high. */
+static void texts_are_laid_each_by_its_own_style(void **state)
+{
+    (void)state;
+    static const char words[] = "Wind twelve turns of navy, pack them and measure their width by callipers";
+    enum { ROOM = 30, STYLES = 5 };
+    static const Style styles[STYLES] = {{.points = 9},
+                                         {.points = 12},
+                                         {.points = 9, .bold = true},
+                                         {.points = 9, .bold_bytes = 30},
+                                         {.points = 9, .lines = 1}};
+    Trap trap = {0};
+    Arena arena;
+    arena_start(&arena, &trap);
+    if (setjmp(*trap_set(&trap)) != 0)
+        fail_msg("the machine has no memory left");
+    double wide[STYLES], high[STYLES];
+    for (int i = 0; i < STYLES; i++) {
+        Paper alone = {.arena = &arena};
+        assert_true(paper_open(&alone));
+        wide[i] = paper_text_width(&alone, &styles[i], words);
+        high[i] = paper_text_height(&alone, &styles[i], ROOM, words);
+        paper_close(&alone);
+        assert_true(i == 0 || i == 4 || wide[i] > wide[0]);
+    }
+    assert_true(high[4] < high[0] && high[0] < high[1]);
+    for (int one = 0; one < STYLES; one++)
+        for (int other = 0; other < STYLES; other++) {
+            Paper paper = {.arena = &arena};
+            assert_true(paper_open(&paper));
+            for (int turn = 0; turn < 2; turn++) {
+                int i = turn ? other : one;
+                assert_float_equal(paper_text_width(&paper, &styles[i], words), wide[i], 0);
+                assert_float_equal(paper_text_height(&paper, &styles[i], ROOM, words), high[i], 0);
+            }
+            paper_close(&paper);
+        }
+    arena_end(&arena);
+}
+
 /* --- labels --- */
 
 static void spread(SpreadLabel *labels, uint32_t count, double apart, double low, double high)
@@ -447,6 +489,7 @@ int main(void)
         cmocka_unit_test(every_request_may_fail_and_nothing_is_left),
         cmocka_unit_test(light_is_written_as_it_is_drawn),
         cmocka_unit_test(letters_on_paper_have_a_limit),
+        cmocka_unit_test(texts_are_laid_each_by_its_own_style),
         cmocka_unit_test(labels_with_room_stay_where_they_are),
         cmocka_unit_test(labels_at_one_place_part_evenly),
         cmocka_unit_test(labels_lie_as_near_as_can_be),

@@ -55,7 +55,7 @@ typedef struct Ruled {
 typedef struct Chunk {
     struct Chunk *next;
     size_t length;
-    unsigned char bytes[32 * 1024];
+    unsigned char bytes[32768];
 } Chunk;
 
 /* The pages being printed, and all that has to be given back when memory runs out on the way. */

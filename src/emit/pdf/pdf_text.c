@@ -34,11 +34,11 @@ static const struct {
 };
 _Static_assert(TABLE_ROWS(ALIGNMENTS) == ALIGN_COUNT, "text is laid out however it is aligned");
 
-/* Everything but the colour. */
+/* All that lines are broken by. */
 static bool set_alike(const Style *one, const Style *other)
 {
     return one->points == other->points && one->bold == other->bold && one->bold_bytes == other->bold_bytes
-           && one->align == other->align && one->lines == other->lines;
+           && one->lines == other->lines;
 }
 
 /* Whether the text may need more than one line: no sign is wider than its size, and each has a byte at least. */
@@ -90,7 +90,6 @@ static PangoLayout *lay_out_anew(Paper *paper, const Style *style, double width,
     pango_layout_set_width(layout, width > 0 ? (int)(width / MM_PER_POINT * PANGO_SCALE) : -1);
     pango_layout_set_height(layout, style->lines ? -(int)style->lines : -1);
     pango_layout_set_ellipsize(layout, style->lines && width > 0 ? PANGO_ELLIPSIZE_END : PANGO_ELLIPSIZE_NONE);
-    pango_layout_set_alignment(layout, alignments[style->align].within);
     pango_layout_set_text(layout, text, -1);
     set_attributes(layout, style, width, text);
     return layout;
@@ -117,12 +116,11 @@ static LaidText *slot_of(Paper *paper, const Style *style, double width, const c
 static PangoLayout *lay_out(Paper *paper, const Style *style, double width, const char *text)
 {
     uint64_t hash = hash_bytes(HASH_START, text, strlen(text));
-    hash = hash_bytes(hash, &width, sizeof width);
-    hash = hash_bytes(hash, &style->points, sizeof style->points);
     LaidText *slot = slot_of(paper, style, width, text, hash);
     if (!slot->layout)
         *slot = (LaidText){lay_out_anew(paper, style, width, paper_presentable(paper, text)), text, *style, width,
                            hash};
+    pango_layout_set_alignment(slot->layout, alignments[style->align].within);
     return slot->layout;
 }
 
