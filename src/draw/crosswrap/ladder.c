@@ -49,11 +49,9 @@ void ladder_start(Ladder *ladder, Arena *arena, const Ground *ground, const LegL
                   double high)
 {
     const Frame *frame = ground->frame;
-    double ends[] = {turn_of(lines, lines->bottom, low), turn_of(lines, lines->bottom, high),
-                     turn_of(lines, lines->top, low), turn_of(lines, lines->top, high)};
-    double least = fmin(fmin(ends[0], ends[1]), fmin(ends[2], ends[3]));
-    double most = fmax(fmax(ends[0], ends[1]), fmax(ends[2], ends[3]));
-    TurnRange range = turns_shown(frame, least, most);
+    /* A line nearer to the tip comes to the same turn farther on. */
+    double first = turn_of(lines, lines->top, low), last = turn_of(lines, lines->bottom, high);
+    TurnRange range = turns_shown(frame, fmin(first, last), fmax(first, last));
     uint32_t count = (uint32_t)fmax(0, range.last - range.first + 1);
     *ladder = (Ladder){range.first, lines->bottom, arena_take_many(arena, count, sizeof *ladder->turns), count};
     for (uint32_t i = 0; i < count; i++)

@@ -97,25 +97,25 @@ static void place_piece(Canvas *canvas, const Drawing *piece, double x, double y
 
 static void draw_one(Canvas *canvas, const Template *template)
 {
-    double x = MARGIN, row = 0, right = canvas->drawing->width - MARGIN;
+    double x = MARGIN, right = canvas->drawing->width - MARGIN;
     canvas->y += 4;
     if (!template->pieces.count)
         draw_wrapped(canvas, LETTERS_HEADING, INK, template_refusal(canvas->arena, template));
     else
         draw_wrapped(canvas, LETTERS_HEADING, INK, template->heading);
     canvas->y += 3;
+    double bottom = canvas->y;
     for (uint32_t i = 0; i < template->pieces.count; i++) {
         const Drawing *piece = template_draw(canvas->arena, template, i);
         if (x > MARGIN && x + piece->width > right) {
             x = MARGIN;
-            canvas->y += row + PIECES_APART;
-            row = 0;
+            canvas->y = bottom + PIECES_APART;
         }
         place_piece(canvas, piece, x, canvas->y);
         x += piece->width + PIECES_APART;
-        row = fmax(row, piece->height);
+        bottom = fmax(bottom, canvas->y + piece->height);
     }
-    canvas->y += row;
+    canvas->y = bottom;
 }
 
 Drawing *draw_templates(Arena *arena, const Plan *plan, uint32_t rod)
