@@ -7,6 +7,7 @@
 
 #include "draw/area.h"
 #include "draw/canvas.h"
+#include "draw/crosswrap/variegated.h"
 #include "draw/drawing.h"
 #include "emit/emit.h"
 #include "trade/trade.h"
@@ -741,6 +742,42 @@ static void assert_unique(const uint64_t *ids, uint32_t count)
     }
 }
 
+/* One band, its first thread of two colours, with so many strands, turns and lengths of one colour: whether these
+ * are too many to be drawn. */
+static bool drawn_in_its_mean(uint32_t strands, uint32_t turns, double lengths)
+{
+    Trap trap = {0};
+    Arena arena;
+    arena_start(&arena, &trap);
+    if (setjmp(*trap_set(&trap)) != 0)
+        fail_msg("the machine has no memory left");
+    const Thread mottled = {.colour_count = 2, .period = 8}, plain = {.colour = 0x22346b};
+    Strand items[] = {{&mottled, false}, {&plain, false}};
+    const Strands together = {.items = items, .count = strands};
+    const double wound[] = {lengths * 4, 1e9};
+    Run run = {.strands = &together, .turns = turns, .lengths = wound};
+    PlannedLayer layer = {.laid = true, .runs = &run, .run_count = 1};
+    PlannedPlace place = {.layers = &layer, .layer_count = 1};
+    PlannedRod rod = {.places = &place, .place_count = 1};
+    Canvas canvas = {.arena = &arena, .rod = &rod};
+    colours_start(&canvas);
+    bool blended = canvas.blended;
+    assert_int_equal(canvas.wound == NULL, blended);
+    arena_end(&arena);
+    return blended;
+}
+
+/* Of a thread alone its lengths count, and the one that is begun; of threads together each turn besides, since it
+ * is cut off where the next one begins. */
+static void test_lengths_of_one_colour_have_a_limit(void **state)
+{
+    (void)state;
+    assert_false(drawn_in_its_mean(1, 50000, 11999));
+    assert_true(drawn_in_its_mean(1, 1, 12000));
+    assert_false(drawn_in_its_mean(2, 9000, 2999));
+    assert_true(drawn_in_its_mean(2, 9000, 3000));
+}
+
 static void test_ids_come_from_content(void **state)
 {
     (void)state;
@@ -1321,6 +1358,7 @@ int main(void)
         cmocka_unit_test(test_strands_together_over_a_step),
         cmocka_unit_test(test_colours_over_a_step),
         cmocka_unit_test(test_shapes_do_not_grow_with_turns),
+        cmocka_unit_test(test_lengths_of_one_colour_have_a_limit),
         cmocka_unit_test(test_ids_come_from_content),
         cmocka_unit_test(test_same_bytes_twice),
         cmocka_unit_test(test_rulers),
