@@ -1,5 +1,7 @@
 #include "bench/hand_passes.h"
 
+#include "base/halfway.h"
+
 HandPasses find_hand_passes(Arena *arena, const Bench *bench, const PlannedRod *rod, const PlannedLayer *layer,
                             Wraps wraps, const uint32_t pieces[2], const uint32_t windings[2])
 {
@@ -33,7 +35,7 @@ static uint32_t winding_at(const HandPasses *passes, uint64_t turn)
 {
     uint32_t low = 0, high = passes->end - passes->first;
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if (passes->until[middle] <= turn)
             low = middle + 1;
         else

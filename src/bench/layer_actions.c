@@ -2,6 +2,7 @@
  * events (events.c), and the turns between are wound. */
 #include "bench/layer_work.h"
 
+#include "base/halfway.h"
 #include "plan/plan_sums.h"
 
 #include <math.h>
@@ -48,7 +49,7 @@ static const Wrap *wrap_up_to(const LayerWork *work, uint64_t turn)
     const Wraps *wraps = &work->events.wraps;
     uint32_t low = 0, high = wraps->count - 1;
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if (wraps->items[middle].end_turn < turn)
             low = middle + 1;
         else

@@ -1,5 +1,6 @@
 #include "meaning/blank.h"
 
+#include "base/halfway.h"
 #include "trade/trade.h"
 
 double blank_butt(const Blank *blank) { return blank->stations[0].at; }
@@ -9,7 +10,7 @@ uint32_t blank_station_after(const Blank *blank, double x)
 {
     uint32_t low = 0, high = blank->station_count;
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if (blank->stations[middle].at <= x)
             low = middle + 1;
         else

@@ -3,6 +3,7 @@
  * place. */
 #include "plan/crosswrap.h"
 
+#include "base/halfway.h"
 #include "trade/gauss.h"
 #include "trade/trade.h"
 
@@ -38,7 +39,7 @@ static const SurfaceStretch *stretch_at(const PlannedCrosswrap *planned, double 
 {
     uint32_t low = 0, high = planned->stretch_count; /* those before low end at or before x */
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if (planned->stretches[middle].to <= x)
             low = middle + 1;
         else

@@ -1,6 +1,7 @@
 /* How sure the widths are that will be measured of a layer, those of its items, and where its runs end. */
 #include "plan/layout.h"
 
+#include "base/halfway.h"
 #include "base/limits.h"
 #include "plan/measurings.h"
 #include "plan/turns_so_far.h"
@@ -77,7 +78,7 @@ double uncertainty_at(const PlannedLayer *layer, uint64_t turn)
 {
     uint32_t low = 0, high = layer->expected_count;
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if (layer->expected[middle].turn >= turn)
             high = middle;
         else

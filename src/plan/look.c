@@ -1,11 +1,13 @@
 #include "plan/look.h"
 
+#include "base/halfway.h"
+
 /* The run that lies there; NULL if none does. */
 static const Run *run_at(const PlannedLayer *layer, int direction, double x)
 {
     uint32_t low = 0, high = layer->run_count;
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if ((layer->runs[middle].end - x) * direction <= 0)
             low = middle + 1;
         else

@@ -1,6 +1,7 @@
 /* Where a rod's parts begin and end, and what is said of it. */
 #include "plan/layout.h"
 
+#include "base/halfway.h"
 #include "base/sort.h"
 
 #include <stdlib.h>
@@ -41,7 +42,7 @@ uint32_t part_end_from(const PlannedRod *rod, double x)
 {
     uint32_t low = 0, high = rod->part_end_count;
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if (rod->part_ends[middle].at < x)
             low = middle + 1;
         else

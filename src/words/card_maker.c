@@ -1,6 +1,7 @@
 /* Cards, one a place: what is done there, gathered from the actions' parts. */
 #include "words/card_maker.h"
 
+#include "base/halfway.h"
 #include "base/sort.h"
 #include "base/visible.h"
 #include "plan/plan_sums.h"
@@ -294,7 +295,7 @@ uint32_t card_of_place(const SheetRod *rod, uint32_t place)
 {
     uint32_t low = 0, high = rod->card_count;
     while (low + 1 < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if (rod->cards[middle].place <= place)
             low = middle;
         else

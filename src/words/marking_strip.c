@@ -1,5 +1,6 @@
 #include "words/marking_strip.h"
 
+#include "base/halfway.h"
 #include "base/sort.h"
 #include "base/visible.h"
 #include "plan/plan_sums.h"
@@ -186,7 +187,7 @@ static StripMark *edge_at(const MarkingStrip *strip, uint32_t edges, double at)
 {
     uint32_t low = 0, high = edges;
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if (strip->marks.items[middle].at < at - SAME_MARK)
             low = middle + 1;
         else

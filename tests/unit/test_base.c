@@ -13,6 +13,7 @@
 #include <cmocka.h>
 
 #include "base/finding.h"
+#include "base/halfway.h"
 #include "base/limits.h"
 #include "base/sort.h"
 #include "base/source.h"
@@ -213,6 +214,19 @@ static void test_long_text_is_formatted_whole(void **state)
 /* Insertion, deletion, replacement and swapped neighbours count one each. "kitten" and "sitting" are V. I.
  * Levenshtein's distance 3 of the textbooks; "ca" and "abc" are 3 because nothing is typed between swapped
  * letters (optimal string alignment; en.wikipedia.org, "Damerau-Levenshtein distance" [from memory]). */
+/* What is sought stands before it, there or behind it: with as many places on either side, or one. */
+static void test_halfway(void **state)
+{
+    (void)state;
+    for (uint32_t low = 0; low < 20; low++)
+        for (uint32_t high = low + 1; high < 40; high++) {
+            uint32_t middle = halfway(low, high);
+            assert_in_range(middle, low, high - 1);
+            assert_in_range(middle - low, high - 1 - middle, high - middle);
+        }
+    assert_int_equal(halfway(UINT32_MAX - 2, UINT32_MAX), UINT32_MAX - 1);
+}
+
 static void test_typing_distance(void **state)
 {
     (void)state;
@@ -559,6 +573,7 @@ int main(void)
         TEST(test_hash_of_words),
         TEST(test_equal_texts_are_one),
         TEST(test_long_text_is_formatted_whole),
+        TEST(test_halfway),
         TEST(test_typing_distance),
         TEST(test_line_and_column),
         TEST(test_every_code_is_found_again),

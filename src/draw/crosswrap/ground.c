@@ -1,5 +1,6 @@
 #include "draw/crosswrap/ground.h"
 
+#include "base/halfway.h"
 #include "trade/trade.h"
 
 #include <math.h>
@@ -65,7 +66,7 @@ uint32_t ground_cone(const Ground *ground, double x, bool tipward)
 {
     uint32_t low = 0, high = ground->count - 1;
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if (tipward ? ground->cones[middle].to <= x : ground->cones[middle].to < x)
             low = middle + 1;
         else

@@ -1,5 +1,6 @@
 #include "draw/picture/outline.h"
 
+#include "base/halfway.h"
 #include "base/sort.h"
 #include "trade/trade.h"
 
@@ -22,7 +23,7 @@ static uint32_t steps_before(const PlannedLayer *layer, int direction, double x)
 {
     uint32_t low = 0, high = layer->surface_count;
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if ((x - layer->surface[middle].start) * direction > 0)
             low = middle + 1;
         else
@@ -79,7 +80,7 @@ static double layer_thickness(const PlannedLayer *layer, int direction, double x
 {
     uint32_t low = 0, high = layer->surface_count; /* steps before low are not beyond x, from high on they are */
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if ((x - layer->surface[middle].start) * direction >= 0)
             low = middle + 1;
         else
@@ -137,7 +138,7 @@ static uint32_t breaks_until(const Surface *surface, double x)
 {
     uint32_t low = 0, high = surface->break_count;
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if (surface->breaks[middle] <= x)
             low = middle + 1;
         else

@@ -1,5 +1,7 @@
 #include "draw/picture/sheen.h"
 
+#include "base/halfway.h"
+
 #include <math.h>
 
 bool has_sheens(const Plan *plan, const Rod *rod)
@@ -48,7 +50,7 @@ static uint32_t runs_passed(const PlannedLayer *layer, int direction, double x)
 {
     uint32_t low = 0, high = layer->run_count;
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         const Run *run = &layer->runs[direction > 0 ? middle : layer->run_count - 1 - middle];
         if (fmax(run->start, run->end) <= x)
             low = middle + 1;

@@ -1,5 +1,6 @@
 /* The turns themselves. Neighbours are painted one over the edge of the other, in working order, so that the blank
  * never glints through between two polygons that should touch. */
+#include "base/halfway.h"
 #include "draw/crosswrap/variegated.h"
 #include "draw/picture/sheen.h"
 #include "draw/picture/through.h"
@@ -243,7 +244,7 @@ uint32_t runs_before(const Canvas *canvas, const PlannedPlace *place, const Plan
     double from = toward_tip(direction) ? canvas->shown_low : canvas->shown_high;
     uint32_t low = 0, high = layer->run_count;
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if ((layer->runs[middle].end - from) * direction <= 0)
             low = middle + 1;
         else
