@@ -138,11 +138,12 @@ static const char *find_tag(Arena *arena, const Step *step, const Mishap *mishap
     return NULL;
 }
 
-/* Turns of the layer when it is done so far. */
-static uint64_t turn_at(const BenchRod *rod, uint32_t done, uint32_t made)
+/* Turns of the layer when it is done so far: that of what gave way. */
+static uint64_t turn_at(const MishapAt *at, uint32_t done, uint32_t made)
 {
-    const Action *of = &rod->actions[done ? done - 1 : 0];
-    return (done ? of->layer_count : 0) + made;
+    const Action *of = &at->rod->actions[at->laid], *last = &at->rod->actions[done ? done - 1 : 0];
+    bool begun = done > 0 && last->place == of->place && last->layer == of->layer;
+    return (begun ? last->layer_count : 0) + made;
 }
 
 /* A crosswrap's legs, and tags: of whose layer the first action is. */
@@ -171,7 +172,7 @@ const char *mishap_find(Arena *arena, const BenchPlan *bench, Mishap *mishap, Mi
     uint32_t piece = at->pieces.first;
     mishap->place = first->place;
     mishap->layer = first->layer;
-    mishap->turn = turn_at(at->rod, at->done, at->made);
+    mishap->turn = turn_at(at, at->done, at->made);
     mishap->thread = at->rod->rod->pieces[piece].thread;
     mishap->number = at->rod->piece_numbers[piece];
     mishap->together = at->pieces.count;
@@ -189,12 +190,14 @@ static bool cuts(ActionKind kind)
 }
 
 /* A tag that its own first turns hold is held as long as so many of them lie; the end of a cut piece that was
- * laid, and not trimmed, can be laid again. */
+ * laid, and not trimmed, can be laid again; and what was cut from its spool is as long as it was then. */
 static bool bears(const Bench *bench, const PlannedRod *rod, const Action *action, uint64_t turn)
 {
     const Piece *piece = &rod->pieces[action->piece];
     if (action->kind == ACTION_TRIM_TAG)
         return !piece->by_hand && !piece->tag_before && turn >= piece->first_turn + (uint64_t)bench->bind;
+    if (action->kind == ACTION_CUT_FROM_SPOOL)
+        return turn >= piece->cut_turn;
     return action->kind == ACTION_LAY_END && piece->by_hand;
 }
 
@@ -225,6 +228,7 @@ typedef struct Undoing {
     const MishapAt *at;
     uint32_t first; /* the first action that is undone; */
     uint32_t left;  /* of it, if it is a WIND, turns that stay */
+    bool stays_cut; /* something that was cut, or trimmed, bears it */
     bool *lost;     /* by piece of the rod */
     uint32_t lost_count;
 } Undoing;
@@ -242,10 +246,7 @@ static void lose(Undoing *undoing, uint32_t piece)
     }
 }
 
-static uint64_t undone_turn(const Undoing *undoing)
-{
-    return turn_at(undoing->at->rod, undoing->first, undoing->left);
-}
+static uint64_t undone_turn(const Undoing *undoing) { return turn_at(undoing->at, undoing->first, undoing->left); }
 
 /* Whatever was cut or trimmed behind what is undone is lost as a whole: until nothing more is. */
 static void undo(Undoing *undoing)
@@ -253,10 +254,12 @@ static void undo(Undoing *undoing)
     const BenchRod *rod = undoing->at->rod;
     for (uint32_t before = UINT32_MAX; before != undoing->lost_count;) {
         before = undoing->lost_count;
+        undoing->stays_cut = false;
         for (uint32_t i = undoing->first; i < undoing->at->done; i++) {
             const Action *action = &rod->actions[i];
             PieceGroup pieces = action_pieces(action);
             bool borne = cuts(action->kind) && bears(undoing->bench, rod->rod, action, undone_turn(undoing));
+            undoing->stays_cut |= borne;
             for (uint32_t k = 0; cuts(action->kind) && !borne && k < pieces.count; k++)
                 lose(undoing, group_piece(pieces, k));
         }
@@ -308,6 +311,7 @@ static void undone(Arena *arena, const Undoing *undoing, const Mishap *mishap, M
 {
     const MishapAt *at = undoing->at;
     way->open = true;
+    way->stays_cut = undoing->stays_cut;
     way->turn = undone_turn(undoing);
     way->unwound = turns_between(at, undoing->first, undoing->left);
     go_on_at(at->rod, steps_before(at, mishap), undoing->first, undoing->left, way);
@@ -416,7 +420,7 @@ uint64_t splice_below(const Bench *bench, const MishapAt *at, Mishap *mishap, ui
         way->fault = layer_of(at, mishap)->crosswrap ? WAY_FAULT_OF_CROSSWRAP : WAY_FAULT_NO_SPLICE_HERE;
         return NO_TURN;
     }
-    for (uint64_t turn = below; turn-- > 0 && turn > first;) {
+    for (uint64_t turn = below; turn-- > 0 && turn >= first + (uint64_t)bench->bind;) {
         if (turn < least) {
             way->fault = WAY_FAULT_CUT_SINCE;
             return NO_TURN;
@@ -473,12 +477,15 @@ static uint32_t goes_past(const BenchRod *rod, const Mishap *mishap, uint64_t tu
 }
 
 /* Nothing was cut since but what bears it. */
-static bool can_be_undone(const Bench *bench, const MishapAt *at, uint32_t first, uint64_t turn)
+static bool can_be_undone(const Bench *bench, const MishapAt *at, uint32_t first, uint64_t turn, MishapWay *way)
 {
+    way->stays_cut = false;
     for (uint32_t i = first; i < at->done; i++) {
         const Action *action = &at->rod->actions[i];
-        if (cuts(action->kind) && !is_own_cut(at, action) && !bears(bench, at->rod->rod, action, turn))
+        bool borne = cuts(action->kind) && bears(bench, at->rod->rod, action, turn);
+        if (cuts(action->kind) && !is_own_cut(at, action) && !borne)
             return false;
+        way->stays_cut |= borne;
     }
     return true;
 }
@@ -507,14 +514,14 @@ bool splice_goes_on(Arena *arena, const Bench *bench, const MishapAt *at, const 
         new = next_hard(spliced, new + 1);
     }
     way->fault = WAY_FAULT_NOT_HELD;
-    if (new == spliced->action_count || spliced->actions[new].place != mishap->place
-        || spliced->actions[new].layer != mishap->layer)
+    if (spliced->rod->piece_count != at->rod->rod->piece_count + at->pieces.count || new == spliced->action_count
+        || spliced->actions[new].place != mishap->place || spliced->actions[new].layer != mishap->layer)
         return false;
     uint64_t turn = spliced->actions[new].layer_count;
     bool earlier = old < at->done && at->rod->actions[old].layer_count < turn;
     turn = earlier ? at->rod->actions[old].layer_count : turn;
     way->fault = WAY_FAULT_CUT_SINCE;
-    if (turn > way->splice || !can_be_undone(bench, at, old, turn))
+    if (turn > way->splice || !can_be_undone(bench, at, old, turn, way))
         return false;
     uint32_t action = earlier ? goes_past(spliced, mishap, turn) : new;
     const Action *next = &spliced->actions[action];

@@ -35,7 +35,7 @@ typedef enum {
 /* Why a way is not open; why it cannot be, in words. */
 #define WAY_FAULT_TABLE(X)                                                                                        \
     X(NONE, "")                                                                                                   \
-    X(NO_SPLICE_HERE, "no splice mends that")                                                                     \
+    X(NO_SPLICE_HERE, "it would not mend that")                                                                   \
     X(TOO_FEW_BEFORE, "too few turns before it would hold the old piece")                                         \
     X(TOO_FEW_BEHIND, "too few turns follow to hold the ends")                                                    \
     X(CUT_SINCE, "a thread was cut or trimmed since, and would come loose")                                       \
@@ -61,6 +61,7 @@ typedef struct MishapWay {
     uint64_t turn;    /* of the layer: unwound to there */
     uint64_t unwound; /* turns that come off, and are wound again */
     uint64_t splice;  /* SPLICE: the turn of the layer at which the old piece ends; not before `turn` */
+    bool stays_cut;   /* something that the sheet cuts or trims from there on is cut already */
     double hangs;     /* SPLICE: mm that hang of the old piece from there */
     uint32_t step;    /* with which the work goes on, */
     uint32_t made;    /* and turns of it that lie by then */

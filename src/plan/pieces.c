@@ -159,31 +159,41 @@ bool wrap_is_spliced(const PieceWork *work)
     return next_splice(work, work->wrap.first_turn) < work->wrap.end_turn;
 }
 
-static bool all_have_wound(const PieceWork *work, PieceGroup pieces)
+/* How many of them make turns already. */
+static uint32_t at_work(const PieceWork *work, PieceGroup pieces)
 {
-    bool all = true;
-    for (uint32_t i = 0; all && i < pieces.count; i++)
-        all = work->rod->pieces[group_piece(pieces, i)].turns > 0;
-    return all;
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < pieces.count; i++)
+        count += work->rod->pieces[group_piece(pieces, i)].turns > 0;
+    return count;
 }
 
-/* New pieces in the place of these: from a spool if these were, or if no other spool waits for its band. */
+/* New pieces in the place of those at work: from a spool if these were, or if no other spool waits for its band.
+ */
 static PieceGroup go_on_for(PieceWork *work, PieceGroup pieces, uint32_t index)
 {
     const Run *run = &work->planned->runs[index];
+    bool all = at_work(work, pieces) == pieces.count;
     bool by_hand =
         is_cut_at(&work->rod->pieces[pieces.first], work->turn) && (run->role != RUN_BAND || spool_stands(work));
-    PieceGroup anew = lay_in(work, run->strands, index);
-    for (uint32_t i = 0; i < anew.count; i++)
-        work->rod->pieces[anew.first + i].by_hand = by_hand;
-    return anew;
+    uint32_t first = work->rod->piece_count, *list = work->uses[index].list;
+    for (uint32_t i = 0; i < pieces.count; i++) {
+        uint32_t piece = group_piece(pieces, i);
+        if (work->rod->pieces[piece].turns > 0) {
+            piece = lay_in_strand(work, run->strands, i, index);
+            work->rod->pieces[piece].by_hand = by_hand;
+        }
+        if (!all)
+            list[i] = piece; /* those that begin beside them are listed there */
+    }
+    return all ? (PieceGroup){.first = first, .count = pieces.count} : (PieceGroup){list[0], pieces.count, list};
 }
 
 /* So many of the run's turns, by these pieces and those that are spliced to them. Gives the last ones. */
 static PieceGroup wind_spliced(PieceWork *work, PieceGroup pieces, uint32_t index, uint32_t turns)
 {
     while (turns) {
-        if (next_splice(work, work->turn) == work->turn && all_have_wound(work, pieces))
+        if (next_splice(work, work->turn) == work->turn && at_work(work, pieces) > 0)
             pieces = go_on_for(work, pieces, index);
         uint64_t next = next_splice(work, work->turn + 1);
         uint32_t part = next < work->turn + turns ? (uint32_t)(next - work->turn) : turns;

@@ -166,6 +166,15 @@ typedef struct SheetThread {
     const Thread *thread;
 } SheetThread;
 
+/* What happened at the bench. */
+typedef struct SheetMishap {
+    const Mishap *mishap;
+    const char *was, *now; /* what it was; what to do: the way that the sheet goes */
+    const char *other;     /* which other way there is, or why there is none; "" for nothing */
+} SheetMishap;
+
+#define MISHAPS_HEADING "What happened"
+
 typedef struct Sheet {
     const BenchPlan *bench;
     const char *title, *author, *pattern_mark; /* "3f2a-91bc-07de"; "" for no author */
@@ -177,6 +186,8 @@ typedef struct Sheet {
     SheetThread *threads;
     uint32_t thread_count;
     const char *const *thread_names; /* of these, by Thread.index */
+    SheetMishap *mishaps;            /* in the order of the work */
+    uint32_t mishap_count;
     SheetRod *rods;
     uint32_t rod_count;
 } Sheet;

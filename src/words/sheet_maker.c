@@ -244,6 +244,11 @@ uint64_t sheet_key(const Sheet *sheet)
     hash_text(&key, sheet->orientation);
     for (uint32_t i = 0; i < sheet->thread_count; i++)
         hash_text(&key, sheet->threads[i].name);
+    for (uint32_t i = 0; i < sheet->mishap_count; i++) {
+        hash_text(&key, sheet->mishaps[i].was);
+        hash_text(&key, sheet->mishaps[i].now);
+        hash_text(&key, sheet->mishaps[i].other);
+    }
     for (uint32_t i = 0; i < sheet->rod_count; i++)
         hash_rod(&key, &sheet->rods[i]);
     return key;
@@ -287,6 +292,7 @@ Sheet *sheet_make(Arena *arena, const BenchPlan *bench)
     sheet->rod_count = bench->rod_count;
     for (uint32_t i = 0; i < bench->rod_count; i++)
         make_rod(&maker, &bench->rods[i], &sheet->rods[i]);
+    sheet_mishaps(&maker, sheet);
     sheet_begin_at(arena, sheet, 1);
     return sheet;
 }

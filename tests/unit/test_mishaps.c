@@ -1,8 +1,9 @@
-/* What goes wrong at the bench: a thread breaks at every turn of two examples, of every kind, both ways. Each
- * sheet can be worked, by the replay; and what comes off, hangs and is lost is counted once more from the plan. */
+/* What goes wrong at the bench: where it finds the work, what comes off and hangs, which way is followed; and a
+ * thread that breaks at every turn of two examples, of every kind and both ways: each sheet can be worked, by the
+ * replay. */
 #include "compilation.h"
-#include "bench/mishaps.h"
 #include "plan/plan_sums.h"
+#include "words/sheet.h"
 #include "words/step_letters.h"
 
 #include <math.h>
@@ -15,6 +16,358 @@
 #include <cmocka.h>
 
 #include "near.h"
+
+/* --- compiling --- */
+
+#define HEAD                                                                                                      \
+    "edition 1\nthread navy { turns: 67 per cm }\nthread foam { turns: 67 per cm }\nbench { units: mm }\n"        \
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"
+#define WIDE HEAD "rod \"Wide\" on tube { at 20 cm length: 40 mm { band 60 turns of navy  band fill of foam } }\n"
+static const double pitch = 10.0 / 67;
+
+/* Thread of one turn on a tube that is 12 mm thick: the centre line of a helix. mm */
+static double turn_length(void) { return hypot(M_PI * (12 + pitch), pitch); }
+
+static TurnlayCompilation *given(const char *text)
+{
+    TurnlayCompilation *compilation = turnlay_new();
+    assert_int_equal(turnlay_give(compilation, "tried.lay", text, strlen(text)), TURNLAY_DONE);
+    assert_null(turnlay_want(compilation).path);
+    return compilation;
+}
+
+static void happens(TurnlayCompilation *compilation, uint32_t step, TurnlayMishapKind kind, uint32_t turns,
+                    TurnlayWay way)
+{
+    assert_int_equal(turnlay_mishap(compilation, (TurnlayMishap){step, kind, turns, way}), TURNLAY_DONE);
+}
+
+static const Mishap *last_mishap(TurnlayCompilation *compilation)
+{
+    assert_int_equal(turnlay_finish(compilation), TURNLAY_DONE);
+    const Mishaps *all = &compilation->job->mishaps;
+    assert_true(all->count > 0);
+    return &all->items[all->count - 1];
+}
+
+/* One alone, of a text. */
+static TurnlayCompilation *with(const char *text, uint32_t step, TurnlayMishapKind kind, uint32_t turns,
+                                TurnlayWay way, const Mishap **mishap)
+{
+    TurnlayCompilation *compilation = given(text);
+    happens(compilation, step, kind, turns, way);
+    *mishap = last_mishap(compilation);
+    return compilation;
+}
+
+/* --- a thread that breaks --- */
+
+/* Four turns of 38.2 mm are the first to leave 15 cm, six the first to leave 20 cm. */
+static void test_until_an_end_hangs(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        uint32_t turns;
+    } cases[] = {{WIDE, 4},
+                 {HEAD "rod \"Wide\" on tube { at 20 cm { band 60 turns of navy } }\n", 4},
+                 {"bench { free: 20 cm }\nedition 1\n", 0}};
+    for (size_t i = 0; cases[i].turns; i++) {
+        const Mishap *mishap;
+        TurnlayCompilation *compilation = with(cases[i].text, 5, TURNLAY_BROKE, 30, TURNLAY_WAY_EITHER, &mishap);
+        const MishapWay *splice = &mishap->ways[WAY_SPLICE];
+        assert_int_equal(mishap->turn, 36);
+        assert_int_equal(mishap->followed, WAY_SPLICE);
+        assert_int_equal(splice->splice, 36 - cases[i].turns);
+        assert_int_equal(splice->turn, splice->splice);
+        assert_int_equal(splice->unwound, cases[i].turns);
+        assert_within(splice->hangs, cases[i].turns * turn_length(), 1e-6);
+        assert_int_equal(splice->lost_count, 1);
+        assert_within(splice->lost[0].lost, splice->hangs - 150, 1e-9);
+        turnlay_free(compilation);
+    }
+}
+
+/* The new piece winds what the old one does not; with its two tags and ends. */
+static void test_new_piece(void **state)
+{
+    (void)state;
+    const Mishap *mishap;
+    TurnlayCompilation *compilation = with(WIDE, 5, TURNLAY_BROKE, 30, TURNLAY_WAY_SPLICE, &mishap);
+    const PlannedRod *rod = &compilation->plan->rods[0];
+    assert_int_equal(rod->piece_count, 3);
+    assert_int_equal(rod->pieces[0].end_turn, 32);
+    assert_int_equal(rod->pieces[1].first_turn, 32);
+    assert_int_equal(rod->pieces[1].end_turn, 60);
+    assert_int_equal(rod->pieces[1].turns, 28);
+    assert_within(piece_length(&rod->pieces[1]), 28 * turn_length() + 12 * pitch + 300, 1e-6);
+    assert_within(piece_length(&rod->pieces[0]), 32 * turn_length() + 12 * pitch + 300, 1e-6);
+    assert_int_equal(turnlay_step_to_go_on(compilation), mishap->ways[WAY_SPLICE].step);
+    turnlay_free(compilation);
+}
+
+/* All that the piece has wound comes off; what it used is lost: an end, a tag, and its turns. */
+static void test_restart(void **state)
+{
+    (void)state;
+    const Mishap *mishap;
+    TurnlayCompilation *compilation = with(WIDE, 5, TURNLAY_BROKE, 30, TURNLAY_WAY_RESTART, &mishap);
+    const MishapWay *restart = &mishap->ways[WAY_RESTART];
+    assert_int_equal(mishap->followed, WAY_RESTART);
+    assert_int_equal(restart->turn, 0);
+    assert_int_equal(restart->unwound, 36);
+    assert_int_equal(restart->step, 4);
+    assert_int_equal(restart->made, 0);
+    assert_int_equal(restart->lost_count, 1);
+    assert_within(restart->lost[0].lost, 36 * turn_length() + 6 * pitch + 150, 1e-6);
+    assert_int_equal(compilation->plan->rods[0].piece_count, 2);
+    turnlay_free(compilation);
+}
+
+/* Of the thread after a change: what was cut and trimmed before its first turns is not reached. */
+static void test_restart_of_a_later_piece(void **state)
+{
+    (void)state;
+    const Mishap *mishap;
+    TurnlayCompilation *compilation = with(WIDE, 7, TURNLAY_BROKE, 10, TURNLAY_WAY_RESTART, &mishap);
+    assert_int_equal(mishap->turn, 76);
+    assert_int_equal(mishap->ways[WAY_RESTART].turn, 0); /* the end of navy lies under turns that come off */
+    assert_int_equal(mishap->ways[WAY_RESTART].lost_count, 2);
+    assert_int_equal(mishap->ways[WAY_SPLICE].unwound, 4);
+    turnlay_free(compilation);
+}
+
+/* Few turns made, or few to come: no splice. As many of either: the splice. */
+static void test_where_no_splice_holds(void **state)
+{
+    (void)state;
+    static const char few[] = HEAD "rod \"Few\" on tube { at 20 cm { band 24 turns of navy } }\n";
+    static const struct {
+        uint32_t step, turns;
+        WayFault fault;
+    } cases[] = {{4, 3, WAY_FAULT_TOO_FEW_BEFORE}, {4, 6, WAY_FAULT_TOO_FEW_BEFORE}, {5, 4, WAY_FAULT_NONE}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        const Mishap *mishap;
+        TurnlayCompilation *compilation =
+            with(few, cases[i].step, TURNLAY_BROKE, cases[i].turns, TURNLAY_WAY_SPLICE, &mishap);
+        assert_int_equal(mishap->ways[WAY_SPLICE].fault, cases[i].fault);
+        assert_int_equal(mishap->followed, cases[i].fault ? WAY_RESTART : WAY_SPLICE);
+        turnlay_free(compilation);
+    }
+}
+
+static void test_spool_empty(void **state)
+{
+    (void)state;
+    const Mishap *mishap;
+    TurnlayCompilation *compilation = with(WIDE, 5, TURNLAY_SPOOL_EMPTY, 30, TURNLAY_WAY_EITHER, &mishap);
+    assert_int_equal(mishap->ways[WAY_SPLICE].unwound, 0);
+    assert_int_equal(mishap->ways[WAY_SPLICE].splice, 36);
+    assert_int_equal(mishap->ways[WAY_SPLICE].lost_count, 0);
+    assert_int_equal(mishap->followed, WAY_SPLICE);
+    turnlay_free(compilation);
+}
+
+/* One of two side by side: both end, both go on. */
+static void test_threads_together(void **state)
+{
+    (void)state;
+    const Mishap *mishap;
+    TurnlayCompilation *compilation =
+        with(HEAD "rod \"Both\" on tube { at 20 cm { band 60 turns of [navy, foam] } }\n", 6, TURNLAY_BROKE, 30,
+             TURNLAY_WAY_SPLICE, &mishap);
+    const PlannedRod *rod = &compilation->plan->rods[0];
+    assert_int_equal(mishap->followed, WAY_SPLICE);
+    assert_int_equal(mishap->together, 2);
+    assert_int_equal(rod->piece_count, 4);
+    for (uint32_t p = 2; p < 4; p++) {
+        assert_int_equal(rod->pieces[p].first_turn, mishap->ways[WAY_SPLICE].splice);
+        assert_ptr_equal(rod->pieces[p].thread, rod->pieces[p - 2].thread);
+    }
+    turnlay_free(compilation);
+}
+
+/* Where one of them goes on beside another that begins, it alone is spliced. */
+static void test_beside_one_that_begins(void **state)
+{
+    (void)state;
+    const Mishap *mishap;
+    TurnlayCompilation *compilation =
+        with(HEAD "rod \"Beside\" on tube { at 20 cm { band 30 turns of navy  band 40 turns of [navy, foam] } }\n",
+             5, TURNLAY_SPOOL_EMPTY, 24, TURNLAY_WAY_SPLICE, &mishap);
+    const PlannedRod *rod = &compilation->plan->rods[0];
+    assert_int_equal(mishap->turn, 30);
+    assert_int_equal(mishap->followed, WAY_SPLICE);
+    assert_int_equal(rod->piece_count, 3);
+    assert_int_equal(rod->pieces[0].end_turn, 30);
+    assert_int_equal(rod->pieces[1].first_turn, 30);
+    assert_int_equal(rod->pieces[2].first_turn, 30);
+    turnlay_free(compilation);
+}
+
+/* --- the others --- */
+
+static void test_loop_torn(void **state)
+{
+    (void)state;
+    for (uint32_t step = 8; step <= 9; step++) { /* it is laid in the one, and drawn in the other */
+        const Mishap *mishap;
+        TurnlayCompilation *compilation = with(WIDE, step, TURNLAY_LOOP_TORN, 0, TURNLAY_WAY_EITHER, &mishap);
+        const MishapWay *again = &mishap->ways[WAY_AGAIN];
+        assert_int_equal(mishap->followed, WAY_AGAIN);
+        assert_int_equal(again->turn, 260);
+        assert_int_equal(again->unwound, 8);
+        assert_int_equal(again->step, 8);
+        assert_int_equal(again->made, 6);
+        assert_int_equal(again->lost_count, 0);
+        turnlay_free(compilation);
+    }
+}
+
+/* Down into the step at work, and below where navy was cut. */
+static void test_unwound(void **state)
+{
+    (void)state;
+    static const struct {
+        uint32_t left;
+        WayOn way;
+        uint64_t turn;
+        uint32_t step, made;
+    } cases[] = {{100, WAY_AGAIN, 100, 7, 34}, {67, WAY_AGAIN, 67, 7, 1}, {65, WAY_RESTART, 0, 4, 0}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        const Mishap *mishap;
+        TurnlayCompilation *compilation =
+            with(WIDE, 7, TURNLAY_UNWOUND, cases[i].left, TURNLAY_WAY_EITHER, &mishap);
+        const MishapWay *way = &mishap->ways[mishap->followed];
+        assert_int_equal(mishap->followed, cases[i].way);
+        assert_int_equal(way->turn, cases[i].turn);
+        assert_int_equal(way->step, cases[i].step);
+        assert_int_equal(way->made, cases[i].made);
+        turnlay_free(compilation);
+    }
+}
+
+static void test_tag_out(void **state)
+{
+    (void)state;
+    const Mishap *mishap;
+    TurnlayCompilation *compilation = with(WIDE, 5, TURNLAY_TAG_OUT, 0, TURNLAY_WAY_SPLICE, &mishap);
+    assert_int_equal(mishap->followed, WAY_RESTART);
+    assert_int_equal(mishap->ways[WAY_SPLICE].fault, WAY_FAULT_NO_SPLICE_HERE);
+    assert_int_equal(mishap->ways[WAY_RESTART].unwound, 60);
+    turnlay_free(compilation);
+}
+
+static void test_cannot_have_been(void **state)
+{
+    (void)state;
+    static const struct {
+        TurnlayMishap mishap;
+        const char *fault;
+    } cases[] = {
+        {{.step = 2, .turns = 1}, "no thread is in work in step 2"},
+        {{.step = 5, .turns = 55}, "step 5 has 54 turns"},
+        {{.step = 9, .turns = 0}, "no turns are made in step 9"},
+        {{.step = 5, .kind = TURNLAY_LOOP_TORN}, "no loop lies in step 5"},
+        {{.step = 9, .kind = TURNLAY_TAG_OUT}, "no thread is begun or wound in step 9"},
+        {{.step = 5, .kind = TURNLAY_UNWOUND, .turns = 60}, "turn 60 of the layer is not passed in step 5"},
+        {{.step = 99}, "there is no step 99"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        TurnlayCompilation *compilation = given(WIDE);
+        assert_int_equal(turnlay_mishap(compilation, cases[i].mishap), TURNLAY_DONE);
+        assert_int_equal(turnlay_finish(compilation), TURNLAY_NOT_HAPPENED);
+        assert_string_equal(turnlay_mishap_fault(compilation), cases[i].fault);
+        turnlay_free(compilation);
+    }
+}
+
+/* --- one after the other --- */
+
+/* A width of turns that come off is forgotten, others are not. */
+static void test_widths_that_come_off(void **state)
+{
+    (void)state;
+    for (TurnlayWay way = TURNLAY_WAY_SPLICE; way <= TURNLAY_WAY_RESTART; way++) {
+        TurnlayCompilation *compilation = given(WIDE);
+        assert_int_equal(turnlay_measure(compilation, (TurnlayMeasured){.step = 7, .width = 254 * pitch}),
+                         TURNLAY_DONE);
+        happens(compilation, 8, TURNLAY_BROKE, 5, way);
+        const Mishap *mishap = last_mishap(compilation);
+        bool off = mishap->ways[mishap->followed].turn < 254;
+        assert_int_equal(compilation->job->measured.count, off ? 0 : 1);
+        assert_true(off == (way == TURNLAY_WAY_RESTART) || mishap->ways[WAY_SPLICE].turn < 254);
+        turnlay_free(compilation);
+    }
+}
+
+/* Broken twice: two splices; stripped then, the new piece alone comes off and the first splice stays; stripped
+ * before it, no splice is left. */
+static void test_twice(void **state)
+{
+    (void)state;
+    static const char text[] = HEAD "rod \"Long\" on tube { at 20 cm { band 200 turns of navy } }\n";
+    TurnlayCompilation *compilation = given(text);
+    happens(compilation, 5, TURNLAY_BROKE, 54, TURNLAY_WAY_SPLICE); /* at turn 60 */
+    happens(compilation, 7, TURNLAY_BROKE, 40, TURNLAY_WAY_SPLICE);
+    const Mishap *mishap = last_mishap(compilation);
+    assert_int_equal(compilation->job->splices.count, 2);
+    assert_int_equal(compilation->job->splices.items[0].turn, 56);
+    assert_int_equal(mishap->turn, 102);
+    assert_int_equal(compilation->job->splices.items[1].turn, 98);
+    assert_int_equal(compilation->plan->rods[0].piece_count, 3);
+    turnlay_free(compilation);
+    compilation = given(text);
+    happens(compilation, 5, TURNLAY_BROKE, 54, TURNLAY_WAY_SPLICE);
+    happens(compilation, 7, TURNLAY_BROKE, 40, TURNLAY_WAY_RESTART);
+    mishap = last_mishap(compilation);
+    assert_int_equal(mishap->ways[WAY_RESTART].turn, 0); /* what was cut there comes loose with it */
+    assert_int_equal(compilation->job->splices.count, 0);
+    assert_int_equal(compilation->plan->rods[0].piece_count, 1);
+    turnlay_free(compilation);
+}
+
+/* --- words --- */
+
+static void test_words(void **state)
+{
+    (void)state;
+    static const struct {
+        uint32_t step;
+        TurnlayMishapKind kind;
+        uint32_t turns;
+        const char *was, *now, *other;
+    } cases[] = {
+        {5, TURNLAY_BROKE, 30,
+         "Step 5, 200 mm from the butt, toward the tip, wrap: navy 1 broke after 30 turns, at turn 36 of the layer.",
+         "Hold the last turn that lies and tape it first. This sheet goes on by a splice: unwind 4 turns, to turn 32 of the layer; from turn 32 on 16 cm of the old piece hang; lost: 1 cm of navy 1. At turn 32 the old piece ends, and navy 2 begins: 1.38 m from its spool; its tag lies under its own first turns. Go on with step 6. 4 turns are wound again; it shows as a small lump.",
+         "The other way is strip and restart: unwind 36 turns, to turn 0 of the layer; lost: 1.53 m of navy 1; cut as much again. 36 turns are wound again; nothing shows. For that write `, restart` behind this --mishap."},
+        {9, TURNLAY_LOOP_TORN, 0, "Step 9, 200 mm from the butt, toward the tip, wrap: the loop for foam 1 tore.",
+         NULL, NULL},
+        {7, TURNLAY_UNWOUND, 100,
+         "Step 7, 200 mm from the butt, toward the tip, wrap: turns came off; 100 of the layer are left.", NULL,
+         NULL},
+        {4, TURNLAY_TAG_OUT, 0, "Step 4, 200 mm from the butt, toward the tip, wrap: the tag of navy 1 came out.",
+         NULL, "No splice: it would not mend that."},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        const Mishap *mishap;
+        TurnlayCompilation *compilation =
+            with(WIDE, cases[i].step, cases[i].kind, cases[i].turns, TURNLAY_WAY_EITHER, &mishap);
+        if (setjmp(*trap_set(&compilation->trap)) != 0)
+            fail_msg("the machine has no memory left");
+        const Sheet *sheet = answer_sheet(compilation);
+        trap_clear(&compilation->trap);
+        assert_int_equal(sheet->mishap_count, 1);
+        assert_string_equal(sheet->mishaps[0].was, cases[i].was);
+        if (cases[i].now)
+            assert_string_equal(sheet->mishaps[0].now, cases[i].now);
+        if (cases[i].other)
+            assert_string_equal(sheet->mishaps[0].other, cases[i].other);
+        turnlay_free(compilation);
+    }
+}
+
+/* --- at every turn --- */
 
 static bool give_file(TurnlayCompilation *compilation, const char *path)
 {
@@ -43,35 +396,39 @@ static TurnlayCompilation *begun(const char *path)
 }
 
 typedef struct Counts {
-    uint32_t tried, splices, restarts, again, none;
-    uint32_t faults[16];
+    uint32_t tried, impossible, by_way[WAY_COUNT];
 } Counts;
 
-static void try_mishap(const char *path, TurnlayMishap given, Counts *counts)
+static void try_mishap(const char *path, TurnlayMishap mishap, Counts *counts)
 {
     TurnlayCompilation *compilation = begun(path);
-    assert_int_equal(turnlay_mishap(compilation, given), TURNLAY_DONE);
+    assert_int_equal(turnlay_mishap(compilation, mishap), TURNLAY_DONE);
     TurnlayStatus status = turnlay_finish(compilation);
-    counts->tried++;
-    if (status == TURNLAY_NOT_HAPPENED) {
-        counts->none++;
-        turnlay_free(compilation);
-        return;
-    }
-    if (status != TURNLAY_DONE)
-        fail_msg("%s step %u kind %d turns %u way %d: %s", path, given.step, given.kind, given.turns, given.way,
-                 turnlay_status_words(status));
-    assert_int_equal(compilation->job->mishaps.count, 1);
-    const Mishap *mishap = &compilation->job->mishaps.items[0];
-    counts->splices += mishap->followed == WAY_SPLICE;
-    counts->restarts += mishap->followed == WAY_RESTART;
-    counts->again += mishap->followed == WAY_AGAIN;
-    if (given.way == TURNLAY_WAY_SPLICE)
-        counts->faults[mishap->ways[WAY_SPLICE].fault]++;
-    if (getenv("MISHAPS") && given.way == TURNLAY_WAY_SPLICE && !mishap->ways[WAY_SPLICE].open)
-        printf("step %u after %u of kind %d: no splice, fault %d; restart unwinds %u\n", given.step, given.turns,
-               given.kind, mishap->ways[WAY_SPLICE].fault, (unsigned)mishap->ways[WAY_RESTART].unwound);
+    bool impossible =
+        status == TURNLAY_NOT_HAPPENED && (mishap.kind == TURNLAY_LOOP_TORN || mishap.kind == TURNLAY_TAG_OUT);
+    counts->tried += !impossible;
+    counts->impossible += impossible;
+    if (!impossible && (status != TURNLAY_DONE || compilation->findings.errors))
+        fail_msg("%s: step %u, kind %d, turns %u, way %d: %s", path, mishap.step, mishap.kind, mishap.turns,
+                 mishap.way, turnlay_status_words(status));
+    if (!impossible)
+        counts->by_way[compilation->job->mishaps.items[0].followed]++;
     turnlay_free(compilation);
+}
+
+/* Every kind in the step, both ways: after each of its turns; and with each number of turns that may be left. */
+static void try_step(const char *path, uint32_t number, uint32_t turns, uint64_t layer_turns, Counts *counts)
+{
+    for (TurnlayWay way = TURNLAY_WAY_SPLICE; way < TURNLAY_WAY_COUNT; way++) {
+        for (uint32_t made = 0; turns && made <= turns; made++) {
+            try_mishap(path, (TurnlayMishap){number, TURNLAY_BROKE, made, way}, counts);
+            try_mishap(path, (TurnlayMishap){number, TURNLAY_SPOOL_EMPTY, made, way}, counts);
+        }
+        try_mishap(path, (TurnlayMishap){number, TURNLAY_LOOP_TORN, 0, way}, counts);
+        try_mishap(path, (TurnlayMishap){number, TURNLAY_TAG_OUT, 0, way}, counts);
+    }
+    for (uint64_t left = layer_turns - turns; turns && left < layer_turns; left++)
+        try_mishap(path, (TurnlayMishap){number, TURNLAY_UNWOUND, (uint32_t)left, TURNLAY_WAY_EITHER}, counts);
 }
 
 static void try_example(const char *path)
@@ -79,51 +436,58 @@ static void try_example(const char *path)
     Counts counts = {0};
     TurnlayCompilation *compilation = begun(path);
     assert_int_equal(turnlay_finish(compilation), TURNLAY_DONE);
-    Arena arena;
-    arena_start(&arena, &compilation->trap);
     if (setjmp(*trap_set(&compilation->trap)) != 0)
-        fail_msg("no memory");
-    const BenchPlan *bench = bench_make(&arena, compilation->plan, step_letters(&arena, compilation->plan));
-    uint32_t number = 0;
+        fail_msg("the machine has no memory left");
+    Arena *arena = &compilation->arena;
+    const BenchPlan *bench = bench_make(arena, compilation->plan, step_letters(arena, compilation->plan));
+    trap_clear(&compilation->trap);
+    uint32_t number = 0, all = 0;
     for (uint32_t r = 0; r < bench->rod_count; r++)
         for (uint32_t s = 0; s < bench->rods[r].step_count; s++) {
             const Step *step = &bench->rods[r].steps[s];
             uint32_t turns = 0;
-            number++;
-            for (uint32_t i = step->first; i < step->first + step->count; i++)
-                turns += bench->rods[r].actions[i].kind == ACTION_WIND ? bench->rods[r].actions[i].turns : 0;
-            for (uint32_t k = 0; turns && k <= turns; k++)
-                for (TurnlayWay way = TURNLAY_WAY_SPLICE; way < TURNLAY_WAY_COUNT; way++) {
-                    try_mishap(path, (TurnlayMishap){number, TURNLAY_BROKE, k, way}, &counts);
-                    try_mishap(path, (TurnlayMishap){number, TURNLAY_SPOOL_EMPTY, k, way}, &counts);
-                }
-            for (TurnlayWay way = TURNLAY_WAY_EITHER; way < TURNLAY_WAY_COUNT; way++) {
-                try_mishap(path, (TurnlayMishap){number, TURNLAY_LOOP_TORN, 0, way}, &counts);
-                try_mishap(path, (TurnlayMishap){number, TURNLAY_TAG_OUT, 0, way}, &counts);
+            uint64_t layer = 0;
+            for (uint32_t i = step->first; i < step->first + step->count; i++) {
+                const Action *action = &bench->rods[r].actions[i];
+                turns += action->kind == ACTION_WIND ? action->turns : 0;
+                layer = action->kind == ACTION_WIND ? action->layer_count : layer;
             }
-            uint64_t layer = bench->rods[r].actions[step->first + step->count - 1].layer_count;
-            for (uint32_t k = 0; turns && k < layer; k += 1 + k / 7)
-                try_mishap(path, (TurnlayMishap){number, TURNLAY_UNWOUND, k, TURNLAY_WAY_EITHER}, &counts);
+            all += turns;
+            try_step(path, ++number, turns, layer, &counts);
         }
-    printf("%s: %u tried: %u splices, %u restarts, %u wound again, %u cannot be;", path, counts.tried,
-           counts.splices, counts.restarts, counts.again, counts.none);
-    for (int i = 0; i < 8; i++)
-        printf(" %u", counts.faults[i]);
-    printf("\n");
-    trap_clear(&compilation->trap);
-    arena_end(&arena);
+    print_message("%s, %u turns: %u mishaps: %u splices, %u restarts, %u wound again\n", path, all, counts.tried,
+                  counts.by_way[WAY_SPLICE], counts.by_way[WAY_RESTART], counts.by_way[WAY_AGAIN]);
+    assert_true(counts.by_way[WAY_SPLICE] > all && counts.by_way[WAY_RESTART] > all
+                && counts.by_way[WAY_AGAIN] > 0);
     turnlay_free(compilation);
 }
 
-static void test_all(void **state)
+static void test_every_turn(void **state)
 {
     (void)state;
-    const char *one = getenv("EXAMPLE");
-    try_example(one ? one : "examples/first.lay");
+    try_example("examples/first.lay");
+    try_example("examples/reeds.lay");
 }
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_all)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_until_an_end_hangs),
+        cmocka_unit_test(test_new_piece),
+        cmocka_unit_test(test_restart),
+        cmocka_unit_test(test_restart_of_a_later_piece),
+        cmocka_unit_test(test_where_no_splice_holds),
+        cmocka_unit_test(test_spool_empty),
+        cmocka_unit_test(test_threads_together),
+        cmocka_unit_test(test_beside_one_that_begins),
+        cmocka_unit_test(test_loop_torn),
+        cmocka_unit_test(test_unwound),
+        cmocka_unit_test(test_tag_out),
+        cmocka_unit_test(test_cannot_have_been),
+        cmocka_unit_test(test_widths_that_come_off),
+        cmocka_unit_test(test_twice),
+        cmocka_unit_test(test_words),
+        cmocka_unit_test(test_every_turn),
+    };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -164,6 +164,21 @@ static void put_mistakable(SheetPage *page)
     buffer_text(out, ". Go by names, letters and lines on the swatches, not by colour alone.</p>\n");
 }
 
+static void put_mishaps(SheetPage *page)
+{
+    Buffer *out = page->out;
+    if (!page->sheet->mishap_count)
+        return;
+    buffer_text(out, "<section class=\"card start\" id=\"happened\" aria-labelledby=\"happened-heading\">\n"
+                     "<h2 id=\"happened-heading\">" MISHAPS_HEADING "</h2>\n");
+    for (uint32_t i = 0; i < page->sheet->mishap_count; i++) {
+        html_element(out, "p", "orientation", page->sheet->mishaps[i].was);
+        html_element(out, "p", "orientation", page->sheet->mishaps[i].now);
+        html_element(out, "p", "orientation", page->sheet->mishaps[i].other);
+    }
+    buffer_text(out, "</section>\n");
+}
+
 static void put_start(SheetPage *page)
 {
     Buffer *out = page->out;
@@ -612,6 +627,7 @@ void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan, uint32_t
     put_masthead(&page);
     buffer_text(out, top);
     buffer_text(out, "<main>\n");
+    put_mishaps(&page);
     put_start(&page);
     for (uint32_t i = 0; i < sheet->rod_count; i++) {
         page.rod = &sheet->rods[i];

@@ -26,6 +26,8 @@ void put_cards(SheetData *data);
 void put_step(SheetData *data, const SheetStep *step, const ToldRow *row);
 /* sheet_json_happened.c: the member `happened` of a sheet and of a record. */
 void put_happened(JsonPage *page, const Job *job);
+/* sheet_json_mishaps.c: the member `mishaps`, where there are any. */
+void put_mishaps(JsonPage *page, const Sheet *sheet);
 /* A member for a text, left out where it is empty. */
 void put_words(JsonPage *page, const char *name, const char *words);
 /* The member `pieces`: their numbers, one by one. */
