@@ -87,7 +87,7 @@ help:
 	@echo 'make renew      renew the golden files of the tests; read the difference before you commit it'
 	@echo '                FROZEN=yes renews those of edition 1 as well; the commit gives the reason'
 	@echo 'make mutate     make small faults in the program and see whether the tests notice; SEED= N=; within an hour'
-	@echo 'make fuzz       go on fuzzing from the tests'\'' corpus: TIME=seconds; TARGET=read, pages or pdf'
+	@echo 'make fuzz       go on fuzzing from the tests'\'' corpus: TIME=seconds; TARGET=read, pages, records or pdf'
 	@echo 'make bench      what the program costs, in instructions, memory and time; PART= of it; RENEW=yes keeps the figures'
 	@echo 'make format     set the C files as .clang-format says'
 	@echo 'make debug      build/debug/turnlay, not optimized, to be stepped through'
@@ -216,7 +216,7 @@ $(BUILD)/mute: $(BUILD)/tests/lost/mute.o $(CLI) $(NO_PDF) $(OBJECTS)
 
 # What the fuzz targets are linked with: libFuzzer in `make fuzz`, which sets ENGINE; without it a main of their own that
 # goes through the files it is given, for `make check`.
-FUZZ_TARGETS = read pages $(if $(PDF_LIBS),pdf)
+FUZZ_TARGETS = read pages records $(if $(PDF_LIBS),pdf)
 FUZZ_SHARED  = $(BUILD)/tests/fuzz/compile.o $(if $(ENGINE),,$(BUILD)/tests/fuzz/replay.o)
 $(BUILD)/fuzz_%: $(BUILD)/tests/fuzz/%.o $(FUZZ_SHARED) $(OBJECTS)
 	$(LINK) $(ENGINE) $(LIBS)
