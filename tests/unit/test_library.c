@@ -51,6 +51,8 @@ typedef enum {
     SWAP,
     MEASURE,
     MISHAP,
+    RECORD,
+    LEARN_FROM,
     STRICT,
     FINISH,
     EXPECT_ROD,
@@ -87,6 +89,8 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     case SWAP: return turnlay_swap(compilation, "navy", spoilt ? NULL : "#123456");
     case MEASURE: return turnlay_measure(compilation, (TurnlayMeasured){.step = 1, .width = 5});
     case MISHAP: return turnlay_mishap(compilation, (TurnlayMishap){.step = 1});
+    case RECORD: return turnlay_record(compilation, "r.json", spoilt ? NULL : "{}", 2);
+    case LEARN_FROM: return turnlay_learn_from(compilation, spoilt ? NULL : "r.json", "{}", 2);
     case STRICT: return turnlay_strict(compilation);
     case FINISH: return turnlay_finish(compilation);
     case EXPECT_ROD: return turnlay_expect_rod(compilation, TURNLAY_NOTE);
@@ -890,6 +894,52 @@ static void what_broke_goes_on(void **state)
     turnlay_free(refused);
 }
 
+/* A record is copied, one of each job is enough, and what is none is a finding. */
+static void a_record_is_gone_on_from(void **state)
+{
+    (void)state;
+    static const char text[] = HEAD "rod \"One\" on tube { at 20 cm { band 60 turns of navy } }\n";
+    Compilation *before = finished(text, TURNLAY_DONE), *recorded = given(text), *refused = given(text);
+    char record[300], mark[16];
+    strcpy(mark, pattern_mark(&before->arena, before->job->pattern_hash));
+    snprintf(
+        record, sizeof record,
+        "{\"turnlay\": \"record 1\", \"pattern\": \"%s\", \"at\": 5, \"lots\": [{\"thread\": \"navy\", \"lot\": "
+        "\"7\"}]}",
+        mark);
+    assert_int_equal(turnlay_step_at(NULL), 0);
+    assert_int_equal(turnlay_record(recorded, "r.json", record, strlen(record)), TURNLAY_DONE);
+    memset(record, 'x', 10);
+    assert_int_equal(turnlay_record(recorded, "r.json", "{}", 2), TURNLAY_WRONG_ORDER);
+    assert_int_equal(turnlay_step_at(recorded), 0);
+    assert_int_equal(turnlay_finish(recorded), TURNLAY_DONE);
+    assert_int_equal(turnlay_step_at(recorded), 5);
+    assert_string_equal(thread_lot(recorded->job, recorded->job->threads[0]), "7");
+    TurnlayText page, other;
+    assert_int_equal(turnlay_write_sheet(recorded, TURNLAY_HTML, 0, &page), TURNLAY_DONE);
+    assert_non_null(strstr(page.bytes, " data-from=\"5\">"));
+    turnlay_text_free(&page);
+    assert_int_equal(turnlay_write_plan(recorded, TURNLAY_JSON, &page), TURNLAY_DONE);
+    assert_int_equal(turnlay_write_plan(before, TURNLAY_JSON, &other), TURNLAY_DONE);
+    assert_string_equal(page.bytes, other.bytes); /* records are no files of the plan's */
+    turnlay_text_free(&page);
+    turnlay_text_free(&other);
+    assert_int_equal(turnlay_record(refused, "own.json", record, strlen(record)), TURNLAY_DONE);
+    assert_int_equal(turnlay_learn_from(refused, "other.json", NULL, 0), TURNLAY_DONE);
+    assert_int_equal(turnlay_learn_from(refused, "other.json", "{}", 2), TURNLAY_WRONG_ORDER);
+    assert_int_equal(turnlay_finish(refused), TURNLAY_HAS_ERRORS);
+    TurnlayFinding first, second;
+    assert_int_equal(turnlay_finding(refused, 0, &first), TURNLAY_DONE);
+    assert_int_equal(turnlay_finding(refused, 1, &second), TURNLAY_DONE);
+    assert_string_equal(first.code, "T701");
+    assert_string_equal(first.at.file, "own.json");
+    assert_string_equal(second.at.file, "other.json");
+    assert_int_equal(turnlay_finding(refused, 2, &first), TURNLAY_WRONG_VALUE);
+    turnlay_free(before);
+    turnlay_free(recorded);
+    turnlay_free(refused);
+}
+
 /* The first step that measures, by the sheet, and the width there. */
 static uint32_t first_measuring(Compilation *compilation, double *width)
 {
@@ -1099,6 +1149,7 @@ int main(void)
         cmocka_unit_test(a_thread_in_another_colour_is_another_one),
         cmocka_unit_test(what_is_measured_plans_again),
         cmocka_unit_test(what_broke_goes_on),
+        cmocka_unit_test(a_record_is_gone_on_from),
         cmocka_unit_test(what_was_told_before_measuring_stays),
         cmocka_unit_test(a_gathered_file_that_nobody_could_read_is_refused),
         cmocka_unit_test(codes_are_explained),

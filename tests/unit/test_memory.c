@@ -9,6 +9,7 @@
 #include "compilation.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 static const char trims[] =
@@ -128,6 +129,9 @@ static bool put_pages(Course *course)
     return true;
 }
 
+/* Records that are given, where they are. */
+static const char *own_record, *other_record;
+
 /* The whole way with the request number fail_at failing; true if it came to its end. */
 static bool go(Course *course, const char *text, uint64_t fail_at)
 {
@@ -138,6 +142,10 @@ static bool go(Course *course, const char *text, uint64_t fail_at)
     for (TurnlayWant want; (want = turnlay_want(course->compilation)).path;)
         answer(course->compilation, want.path);
     turnlay_swap(course->compilation, "navy", "#123456");
+    if (own_record)
+        turnlay_record(course->compilation, "own.json", own_record, strlen(own_record));
+    if (other_record)
+        turnlay_learn_from(course->compilation, "other.json", other_record, strlen(other_record));
     course->result = turnlay_finish(course->compilation);
     return course->result != TURNLAY_OUT_OF_MEMORY && put_pages(course);
 }
@@ -169,6 +177,38 @@ static void every_request_of_a_good_file_may_fail(void **state)
     /* The line with the file that is not there becomes a comment. */
     memcpy(strstr(good, "use \"missing\""), "//", 2);
     fail_each_request(good, TURNLAY_DONE);
+}
+
+/* What happened by the record plans all again; the other one teaches, and names a thread that is not there. */
+static void every_request_with_records_may_fail(void **state)
+{
+    (void)state;
+    static const char text[] =
+        "edition 1\n"
+        "thread navy { turns: 67 per cm }\n"
+        "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+        "rod \"One\" on tube { at 20 cm length: 20 mm { band fill of navy }\n"
+        "    at 40 cm length: 5 cm { diamond crossings: 3 ends: 12 turns of navy { strand 2 of navy } } }\n";
+    static const char other[] =
+        "{\"turnlay\": \"record 1\", \"pattern\": \"0000-0000-0000\", \"title\": \"Tarn\", \"happened\": ["
+        "{\"step\": 5, \"width\": 45.4, \"wrap\": 1, \"made\": [{\"thread\": \"navy\", \"nominal_turn\": 0.15, \"turns\": "
+        "300}]}, {\"step\": 6, \"width\": 9, \"wrap\": 2, \"made\": [{\"thread\": \"plum\", \"nominal_turn\": 0.15, "
+        "\"turns\": 60}]}]}";
+    Course plain;
+    assert_true(go(&plain, text, 0));
+    char own[600];
+    snprintf(
+        own, sizeof own,
+        "{\"turnlay\": \"record 1\", \"pattern\": \"%s\", \"at\": 6, \"sheet\": 1, \"happened\": [{\"step\": 5, "
+        "\"width\": 18.1}, {\"step\": 6, \"mishap\": \"broke\", \"turns\": 1, \"sheet\": 0}], \"lots\": [{\"thread\": "
+        "\"navy\", \"lot\": \"7\"}, {\"thread\": \"plum\", \"lot\": \"8\"}], \"notes\": [{\"step\": 5, \"text\": "
+        "\"tight\", \"date\": \"in March\"}]}",
+        pattern_mark(&plain.compilation->arena, plain.compilation->job->pattern_hash));
+    turnlay_free(plain.compilation);
+    own_record = own;
+    other_record = other;
+    fail_each_request(text, TURNLAY_DONE);
+    own_record = other_record = NULL;
 }
 
 static void every_request_of_a_refused_file_may_fail(void **state)
@@ -225,6 +265,7 @@ int main(void)
         cmocka_unit_test(what_is_not_taken_is_out_of_bounds),
 #endif
         cmocka_unit_test(every_request_of_a_good_file_may_fail),
+        cmocka_unit_test(every_request_with_records_may_fail),
         cmocka_unit_test(every_request_of_a_refused_file_may_fail),
         cmocka_unit_test(every_request_of_a_faulty_file_may_fail),
         cmocka_unit_test(two_compilations_at_once_do_not_meet),
