@@ -10,6 +10,7 @@ import pathlib
 import random
 import re
 import shutil
+import subprocess
 import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
@@ -221,6 +222,34 @@ def check_written(checks, writer):
     checks.check(turnlay("sheet", "--record", done, JOB).out == turnlay("sheet", JOB).out, "where all is done the sheet is whole")
 
 
+def letters(words):
+    """Without blanks and line ends, which paper sets otherwise."""
+    return "".join(words.split())
+
+
+def check_paper(checks, writer):
+    """From a step on: the steps from there, what lies on the blank, every card."""
+    if not PDF:
+        checks.skip("paper from a step on", "there is no pdftotext, or no PDF is built")
+        return
+    sheet = sheet_of()
+    steps = [step for _, part, step in steps_of(sheet) if "as" not in part]
+    for at in (2, 6, 8, 12, len(steps_of(sheet))):
+        path = writer.folder / f"from_{at}.pdf"
+        answer = turnlay("sheet", "--from", at, "-o", path, JOB)
+        if not checks.check(answer.code == 0, f"paper from step {at} on", answer.words()):
+            continue
+        text = subprocess.run(["pdftotext", "-layout", path, "-"], capture_output=True, check=True).stdout.decode()
+        raw = letters(subprocess.run(["pdftotext", path, "-"], capture_output=True, check=True).stdout.decode())
+        begins = turnlay("sheet", "--from", at, JOB).out.decode()
+        standing = re.search(r"^(When step \d+ begins,.*?)\n\n", begins, re.M | re.S)[1]
+        checks.check(f"From step {at} on" in text and letters(standing) in raw, f"paper from step {at} on: what lies on the blank", standing)
+        wrong = [step["number"] for step in steps if (letters(step["says"]) in raw) != (step["number"] >= at)
+                 and sum(other["says"] == step["says"] for other in steps) == 1]
+        checks.check(not wrong, f"paper from step {at} on: these steps, and no others", (wrong, text[-3000:]))
+        checks.check(all(letters(card["heading"]) in raw for rod in sheet["rods"] for card in rod["cards"]), f"paper from step {at} on: every card")
+
+
 # --- refused ---
 
 def refused(path, *more):
@@ -394,7 +423,7 @@ def main():
     checks = Checks()
     with scratch() as folder:
         writer = Writer(pathlib.Path(folder))
-        for check in (check_same, check_mishaps, check_made, check_other_sheets, check_written, check_hostile, check_by_schema, check_bytes, check_next):
+        for check in (check_same, check_mishaps, check_made, check_other_sheets, check_written, check_paper, check_hostile, check_by_schema, check_bytes, check_next):
             check(checks, writer)
     checks.finish()
 

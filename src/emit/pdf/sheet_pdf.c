@@ -1,4 +1,5 @@
 /* The bench sheet as a PDF. What is said stands in the sheet; here it is only given its place on paper. */
+#include "words/night_words.h"
 #include "words/where_work_stands.h"
 
 #include "emit/pdf/pdf_cards.h"
@@ -152,7 +153,10 @@ static void print_whole(Paper *paper, Figure figure)
     paper->y += 4;
 }
 
-/* For whoever goes on there, and has the steps before it behind. */
+/* mm that stay with what is said there: of that, and of steps. */
+#define STEPS_BELOW 50.0
+
+/* For whoever goes on there, and has the steps before it behind; or leaves it there for the night. */
 static void print_standing(Paper *paper, const Printing *printing, const SheetRod *rod,
                            const SheetSection *section)
 {
@@ -160,7 +164,10 @@ static void print_standing(Paper *paper, const Printing *printing, const SheetRo
     if (first >= from || first + section->step_count <= from)
         return;
     uint32_t skipped = from - rod->steps[0].number;
-    print_paragraph(paper, &plain, 0, where_work_stands(paper->arena, printing->sheet, rod, skipped), 3);
+    paper_heading(paper, &heading, 0, text_format(paper->arena, "From step %u on", (unsigned)from), STEPS_BELOW);
+    const StepNight *night = &night_of_steps(paper->arena, rod->bench)[skipped];
+    print_paragraph(paper, &plain, 0, where_work_stands(paper->arena, printing->sheet, rod, skipped), 1);
+    print_paragraph(paper, &plain, 0, night_words(paper->arena, rod, skipped, night), 3);
 }
 
 /* mm for the heading of what is done when all sections are wound, with its first step. */
