@@ -191,11 +191,11 @@ static int32_t read_character(Json *json)
     }
     if (byte < 0x20)
         return -1;
-    utf8proc_int32_t character;
+    utf8proc_int32_t character; /* -1 for what is no UTF-8 */
     utf8proc_ssize_t taken = utf8proc_iterate((const utf8proc_uint8_t *)json->bytes + json->at,
                                               (utf8proc_ssize_t)(json->length - json->at), &character);
     json->at += taken > 0 ? (uint32_t)taken : 1;
-    return taken > 0 ? character : -1;
+    return character;
 }
 
 /* Characters up to the closing quote, which is read; -1 if it cannot be. Bytes go to `into` if that is given. */

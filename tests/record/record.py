@@ -95,6 +95,11 @@ def check_same(checks, writer):
         checks.check(not list(SCHEMA.iter_errors(json.loads(round_trip.read_text()))), "what a sheet says happened is as records have it")
         checks.check([{member: item[member] for member in ("step", "width")} for item in told] == items, "it is told as it was given")
         checks.check(sheet_of("--record", round_trip) == again, "and gives the same sheet again")
+        number = items[0]["width"]
+        for spelt in (f"{number}00000000000000000000000000", f"{round(number * 100)}E-2", f"0.000{round(number * 100):04}e+5" if number < 100 else f"{number}",
+                      f"{round(number * 100)}{'0' * 30}e-32"):
+            as_written = json.dumps(writer.record(happened=items)).replace(f'"width": {number}', f'"width": {spelt}', 1)
+            checks.check(sheet_of("--record", writer.write(as_written.encode())) == sheet_of(*given), f"a width spelt {spelt}")
         split = writer.write(writer.record(happened=items[:-1]))
         checks.check(sheet_of("--record", split, *given[-2:]) == again, "what is given beside a record comes after it")
 
@@ -405,6 +410,8 @@ def check_next(checks, writer):
         turn, findings, note = learned(writer.write(writer.record(happened=happened)))
         checks.check(abs(turn - TURN) < 2e-8 and "T706" in {finding["code"] for finding in findings} and "record" not in note,
                      f"{name}: nothing is learned, and that is said", findings)
+    named = json.dumps(writer.record(happened=[navy(300, 45.6, 1)])).replace("Merrow", "\\ud83d\\ude00 \\u00e9\\u20ac")
+    checks.check("by the record of 😀 é€" in learned(writer.write(named.encode()))[2], "a title that is spelt in escapes")
     path = writer.write(writer.record(happened=[navy(300, 45.6, 1)]))
     first = json.loads(turnlay("sheet", "--format", "json", "--learned", path, NEXT).out)
     step, width = measurings(first)[0]
