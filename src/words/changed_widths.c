@@ -28,10 +28,10 @@ static bool is_told(const SheetMaker *maker, const Replanned *change)
            || !reads_nothing(maker->bench->callipers, change->width - change->width_before);
 }
 
-const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer, const char *detail)
+const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer)
 {
     if (!layer->change_count)
-        return detail;
+        return "";
     buffer_text(&maker->words, "Planned again after measuring. ");
     bool told = false;
     for (uint32_t i = 0; i < layer->change_count; i++)
@@ -47,7 +47,5 @@ const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer, const
         maker_callipers(maker, fabs(layer->moved));
         buffer_text(&maker->words, ".");
     }
-    if (*detail)
-        buffer_format(&maker->words, " %s", detail);
     return maker_take(maker);
 }

@@ -115,6 +115,7 @@ typedef struct SheetNote {
 /* The actions of one layer at one place, or those of the whole rod before and after. */
 typedef struct SheetPart {
     const char *heading;   /* "ring16 at 1500.00 mm from the tip, butt-side foot: over" */
+    const char *changed;   /* against the sheet before a width was measured, in words; "" for nothing */
     uint32_t place, layer; /* WHOLE_ROD for actions of the whole rod */
     uint32_t first, count; /* into the rod's actions */
     uint32_t first_step, step_count;

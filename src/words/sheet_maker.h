@@ -80,8 +80,8 @@ void put_from_end(SheetMaker *maker, const PlannedPlace *place, double x);
 void put_angle(SheetMaker *maker, const PlannedPlace *place);
 void put_all_angles(SheetMaker *maker);
 
-/* The detail of a layer's first action, with what changed since a width was measured before it. */
-const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer, const char *detail);
+/* What changed in a layer since a width was measured; "" for nothing. */
+const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer);
 /* One action in words. The actions must come in order. */
 void words_of_action(SheetMaker *maker, const Action *action, SheetAction *out);
 

@@ -49,7 +49,8 @@ void sheet_parts(SheetMaker *maker, SheetRod *rod)
             if (action->place != WHOLE_ROD && action->layer != WHOLE_ROD)
                 begun[action->place] = action->layer + 1;
             part = LIST_ADD(maker->arena, &parts);
-            *part = (SheetPart){.heading = words, .place = action->place, .layer = action->layer, .first = i};
+            *part = (SheetPart){
+                .heading = words, .changed = "", .place = action->place, .layer = action->layer, .first = i};
             maker->packed = maker->measured = maker->line_told = false;
             maker->crosswrap = (CrosswrapTold){.tied_on = false};
         }
@@ -57,8 +58,10 @@ void sheet_parts(SheetMaker *maker, SheetRod *rod)
         rod->actions[i].number = maker->numbered + i + 1;
         words_of_action(maker, action, &rod->actions[i]);
         SheetAction *words = &rod->actions[i];
-        if (part->count == 1 && layer_of_action(maker, action))
-            words->own = words_of_changes(maker, layer_of_action(maker, action), words->own);
+        if (part->count == 1 && layer_of_action(maker, action)) {
+            part->changed = words_of_changes(maker, layer_of_action(maker, action));
+            words->own = joined(maker->arena, part->changed, words->own);
+        }
         words->detail =
             joined(maker->arena, joined(maker->arena, words->own, words->how), words_of_fade(maker, words, 1));
     }

@@ -200,6 +200,7 @@ static void put_part(SheetData *data, uint32_t index)
     const SheetPart *part = &data->rod->parts[index];
     page_open(page, NULL, '{');
     page_text(page, "heading", part->heading);
+    put_words(page, "changed", part->changed);
     if (part->place != WHOLE_ROD)
         page_whole(page, "place", part->place);
     if (part->layer != WHOLE_ROD)
