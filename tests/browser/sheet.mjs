@@ -67,7 +67,7 @@ test("a place's card is one press away, and whole on a phone", async (browser) =
 
 test("the present turns are lit up, what lies ahead is not", async (browser) => {
     const bench = await Bench.open(browser, "harbour");
-    await bench.goToWind(5, 1 / 4);
+    await bench.goToWind(5, 1 / 5);
     const lit = await bench.evaluate(() => {
         const step = document.querySelector(".step.now"), run = document.getElementById(step.dataset.run);
         const frame = document.querySelector(".frame").getBoundingClientRect(), whole = run.getBoundingClientRect();
