@@ -237,9 +237,17 @@ static void hash_rod(uint64_t *key, const SheetRod *rod)
     }
 }
 
+/* The same steps may come of other widths. */
+static void hash_measured(uint64_t *key, const Job *job)
+{
+    for (uint32_t i = 0; i < job->measured.count; i++)
+        *key = hash_bytes(*key, &job->measured.items[i].width, sizeof job->measured.items[i].width);
+}
+
 uint64_t sheet_key(const Sheet *sheet)
 {
     uint64_t key = HASH_START;
+    hash_measured(&key, sheet->bench->plan->job);
     hash_text(&key, sheet->pattern_mark);
     hash_text(&key, sheet->orientation);
     for (uint32_t i = 0; i < sheet->thread_count; i++)

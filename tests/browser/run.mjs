@@ -6,6 +6,7 @@ import "./sheet.mjs";
 import "./presses.mjs";
 import "./schemes.mjs";
 import "./sizes.mjs";
+import "./job.mjs";
 
 async function main() {
     const browser = await chromium.launch({

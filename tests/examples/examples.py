@@ -225,7 +225,7 @@ def check_crosswraps(checks, name, pages):
 
 def check_legs_on_page(checks, name, page, plan):
     """Each leg, alone on its card or one of its actions, counts its crossings, and lights up a group that is in the picture."""
-    legs, leg = [], r'(?: data-turns="(\d+)" data-unit="crossing")? data-run="([^"]+)">'
+    legs, leg = [], r'(?: data-turns="(\d+)" data-unit="crossing")? data-run="([^"]+)"(?: data-after="\d+")?>'
     for card in re.findall(r'<li class="card step leg"(.*?)(?=<li class="card|</section>)', page, re.S):
         legs += re.findall(f"<li{leg}", card) or re.findall(f'^ id="[^"]*"{leg}', card)
     wanted = []

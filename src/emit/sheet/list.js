@@ -45,6 +45,7 @@ function entry(card) {
 }
 function openList() {
     const entries = find(".entries", list);
+    find("#open-note").hidden = find("#open-night").hidden = !isStep(cards[state.card]);
     entries.replaceChildren();
     let group = null, holder;
     for (const card of cards) {

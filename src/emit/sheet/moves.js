@@ -18,6 +18,7 @@ const unitWord = (count) => " " + unit() + (count === 1 ? "" : "s");
 function remember() {
     const { card, action, turns, batch, presses, kept } = state;
     save(place, { card: cards[card].id, action, turns, batch, presses, kept: Object.fromEntries(kept) });
+    keepStand();
 }
 const isTurns = (value) => Number.isInteger(value) && value > 0;
 /* What was saved of a card, as far as it can be: turns that it has, and the presses that counted them. */
@@ -36,7 +37,10 @@ const hasDepth = (card) => actionsOf(card).length > 1;
 const beginsOneByOne = (card) => chosen("depth") === "actions" && hasDepth(card);
 
 function recall() {
-    const saved = readSaved(place), at = Math.max(cards.findIndex((card) => card.id === saved.card), 0);
+    const moved = movedPlace(), own = readSaved(place), from = Number(body.dataset.from);
+    const saved = moved ? { card: cards[moved.card].id, turns: moved.made, kept: own.kept }
+        : own.card || !from ? own : { card: cards[cardAt(from)].id };
+    const at = Math.max(cards.findIndex((card) => card.id === saved.card), 0);
     const kept = saved.kept && typeof saved.kept === "object" ? saved.kept : {};
     cards.forEach((card, other) => {
         const count = Object.hasOwn(kept, card.id) ? countOf(other, kept[card.id]) : { turns: 0 };
@@ -109,6 +113,7 @@ function showCount() {
 function showBars() {
     showCount();
     showPlace();
+    showWidth();
 }
 function showActions(card) {
     all(".by-one").forEach((other) => other.classList.remove("by-one"));
@@ -128,6 +133,7 @@ function showCard(item) {
     put(find("#present"), "Now", nowWords());
     find("#present").classList.toggle("many", nowTold().length > 1);
     find("#present").classList.toggle("sole", coursesOf(card).length < 2);
+    showNote();
     put(find("#next"), "Next", nextWords());
     showBars();
     showFigure(card);

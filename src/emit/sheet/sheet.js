@@ -6,7 +6,16 @@
 const keys = {
     ArrowRight: forward, PageDown: forward, " ": forward, Enter: forward, ArrowLeft: back, PageUp: back
 };
+/* Keys write in a field. Those of a pedal leave it, and go on. */
+const isField = (element) => element && element.matches("input[type='text'], textarea");
 document.addEventListener("keydown", (event) => {
+    if (isField(event.target)) {
+        const leaves = event.target === typed && ["Enter", "PageDown", "PageUp"].includes(event.key);
+        if (leaves)
+            event.target.blur();
+        if (!leaves || event.key === "Enter")
+            return;
+    }
     const move = keys[event.key];
     if (!move || find("dialog[open]") || event.ctrlKey || event.altKey || event.metaKey || event.shiftKey)
         return;
@@ -18,7 +27,7 @@ document.addEventListener("keydown", (event) => {
         press(move, event.timeStamp);
 });
 document.addEventListener("mousedown", (event) => {
-    if (!find("dialog[open]") && event.target.closest("button"))
+    if (!find("dialog[open]") && event.target.closest("button") && !isField(document.activeElement))
         event.preventDefault();
 });
 function whenPressed(button, action) {
@@ -68,10 +77,14 @@ window.addEventListener("afterprint", showAgain);
 window.addEventListener("resize", showAgain);
 
 recallSettings();
+recallJob();
 recall();
 body.classList.add("bench");
 main.tabIndex = 0;   /* it scrolls, so keys must reach it */
 all(".screen-only").forEach((element) => { element.hidden = false; });
 find("#done").max = steps.length;
 showCard(state.turns ? Infinity : 0);
+if (job.on && job.on !== body.dataset.key)
+    remember();   /* the other sheet is not gone back to */
+showChanges();
 stayAwake();

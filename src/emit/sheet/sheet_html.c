@@ -7,6 +7,7 @@
 #include "words/sheet.h"
 #include "emit/sheet/sheet_assets.h"
 #include "emit/sheet/sheet_html_cards.h"
+#include "emit/sheet/sheet_html_job.h"
 #include "words/thread_marks.h"
 #include "trade/colour.h"
 
@@ -35,6 +36,11 @@ typedef struct SheetPage {
     uint32_t number; /* of the section, from 1 through all rods */
     RunIds runs;
     char prefix[PREFIX_SIZE]; /* of ids in its picture */
+    TurnsSoFar so_far;        /* of the layer: up to where it was measured last, or its beginning */
+    ThreadWidths widths;      /* empty, but while these turns are written */
+    const StepNight *nights;  /* of the rod's steps */
+    uint32_t *layers_before;  /* one a place of the rod: layers of all rods and places before it */
+    uint32_t layers;          /* of the rods so far */
     uint32_t from;            /* number of the step that it opens at; 0, 1: at its beginning */
 } SheetPage;
 
@@ -57,6 +63,7 @@ static void put_head(SheetPage *page)
     put_lines(out, sheet_css);
     buffer_text(out, "</style>\n</head>\n");
     buffer_format(out, "<body data-key=\"%016llx\"", (unsigned long long)sheet_key(page->sheet));
+    html_job(out, page->sheet);
     if (page->from > 1)
         buffer_format(out, " data-from=\"%u\"", (unsigned)page->from);
     buffer_text(out, ">\n");
@@ -470,6 +477,7 @@ static void put_step(SheetPage *page, const SheetStep *step)
     buffer_whole(out, step->number);
     buffer_text(out, "\"");
     put_counting(page, step);
+    html_step_key(out, page->rod, step);
     buffer_text(out, ">\n<span class=\"number\">");
     buffer_whole(out, step->number);
     buffer_text(out, "</span><span class=\"box\"></span>\n");
@@ -487,9 +495,9 @@ static void put_step(SheetPage *page, const SheetStep *step)
     for (const char *rest = step->caution; *rest;)
         html_element(out, "p", "caution", text_line(out->arena, &rest));
     put_actions(page, step);
-    if (step->measure)
-        buffer_text(out, "<p class=\"write\">Measured width:</p>\n");
+    html_measured(out, page->rod, step, &page->so_far, &page->widths);
     html_element(out, "p", "pause", step->stop);
+    html_night(out, page->rod, step, page->nights);
     buffer_text(out, "</li>\n");
 }
 
@@ -498,6 +506,11 @@ static void put_part(SheetPage *page, uint32_t index)
     Buffer *out = page->out;
     const SheetPart *part = &page->rod->parts[index];
     buffer_format(out, "<section class=\"part\" aria-labelledby=\"r%up%u\"", page->number, index);
+    html_part_key(out, (uint32_t)(page->rod - page->sheet->rods), part);
+    if (part->layer != WHOLE_ROD) {
+        buffer_format(out, " data-wrap=\"%u\"", (unsigned)(page->layers_before[part->place] + part->layer + 1));
+        page->so_far = (TurnsSoFar){.layer = &page->rod->bench->rod->places[part->place].layers[part->layer]};
+    }
     if (part->place != WHOLE_ROD)
         buffer_format(out, " data-card=\"r%uc%u\"", page->number, card_of_place(page->rod, part->place) + 1);
     buffer_format(out, ">\n<h3 id=\"r%up%u\" dir=\"auto\">", page->number, index);
@@ -550,7 +563,7 @@ static const char top[] =
     "<progress id=\"done\" value=\"0\" max=\"1\" aria-label=\"Steps done\"></progress></div>\n"
     "<button type=\"button\" id=\"open-card\">Card</button>"
     "<button type=\"button\" id=\"open-list\">All steps</button>\n</section>\n";
-static const char bottom[] =
+static const char counting[] =
     "<section class=\"bar screen-only\" aria-label=\"Back and forward\" hidden>\n"
     "<p class=\"counted\" id=\"count\"><span class=\"made\" id=\"made\">0</span> "
     "<span class=\"of\" id=\"of\"></span></p>\n"
@@ -559,15 +572,20 @@ static const char bottom[] =
     "<button type=\"button\" data-batch=\"1\">1</button>"
     "<button type=\"button\" data-batch=\"5\">5</button>"
     "<button type=\"button\" data-batch=\"10\">10</button>"
-    "<button type=\"button\" data-batch=\"0\">all</button></div>\n"
+    "<button type=\"button\" data-batch=\"0\">all</button></div>\n";
+static const char bottom[] =
     "<button type=\"button\" id=\"back\">Back</button>"
     "<button type=\"button\" id=\"one-by-one\" hidden>One by one</button>"
     "<button type=\"button\" id=\"go\" class=\"go\">Next step</button>\n"
     "</section>\n"
     "<p class=\"present-action screen-only\" id=\"present\" hidden></p>"
+    "<p class=\"noted screen-only\" id=\"noted\" hidden></p>"
     "<p class=\"next screen-only\" id=\"next\" hidden></p>\n"
     "<dialog id=\"list\" aria-labelledby=\"list-heading\">\n"
     "<div class=\"list-head\"><h2 id=\"list-heading\">All steps</h2>"
+    "<button type=\"button\" id=\"open-night\">For the night</button>"
+    "<button type=\"button\" id=\"open-note\">Note</button>"
+    "<button type=\"button\" id=\"open-job\">Record</button>"
     "<button type=\"button\" id=\"open-settings\">Settings</button>"
     "<button type=\"button\" id=\"print\">Print</button><button type=\"button\" "
     "id=\"close-list\">Close</button></div>\n"
@@ -618,19 +636,35 @@ static void put_settings(Buffer *out)
     buffer_text(out, "<button type=\"button\" id=\"close-settings\" class=\"go\">Close</button>\n</dialog>\n");
 }
 
+/* What is made once for a rod. */
+static void begin_rod(SheetPage *page, const SheetRod *rod)
+{
+    const PlannedRod *planned = rod->bench->rod;
+    page->rod = rod;
+    page->nights = night_of_steps(page->out->arena, rod->bench);
+    page->layers_before = arena_take_many(page->out->arena, planned->place_count, sizeof *page->layers_before);
+    for (uint32_t p = 0; p < planned->place_count; p++) {
+        page->layers_before[p] = page->layers;
+        page->layers += planned->places[p].layer_count;
+    }
+}
+
 void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan, uint32_t from_step)
 {
     SheetPage page = {
         .out = out, .sheet = sheet, .plan = plan, .from = from_step, .marks = thread_marks_make(out->arena, plan)};
+    thread_widths_start(&page.widths, out->arena, plan->job);
     page.swatches = arena_take_many(out->arena, plan->job->thread_count, sizeof *page.swatches);
     put_head(&page);
     put_masthead(&page);
     buffer_text(out, top);
     buffer_text(out, "<main>\n");
     put_mishaps(&page);
+    html_changes(out, sheet);
+    html_happened(out, sheet);
     put_start(&page);
     for (uint32_t i = 0; i < sheet->rod_count; i++) {
-        page.rod = &sheet->rods[i];
+        begin_rod(&page, &sheet->rods[i]);
         for (uint32_t s = 0; s < page.rod->section_count; s++) {
             page.section = &page.rod->sections[s];
             snprintf(page.prefix, sizeof page.prefix, "r%u-", ++page.number);
@@ -641,7 +675,10 @@ void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan, uint32_t
     buffer_text(out, "<section class=\"card end\" id=\"end\"><h2>End of the sheet</h2>\n"
                      "<p>" ALL_DONE "</p></section>\n"
                      "</main>\n");
+    buffer_text(out, counting);
+    html_width_field(out, sheet);
     buffer_text(out, bottom);
+    html_job_dialogs(out);
     put_settings(out);
     buffer_text(out, "<script>");
     put_lines(out, sheet_js);
