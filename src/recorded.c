@@ -411,10 +411,10 @@ static void renumber(Compilation *compilation, GivenRecord *given, const BenchPl
     Job *job = compilation->job;
     uint32_t after = steps_of(bench) + 1;
     if (given->record->at)
-        given->at = step_at_place(bench, given->at_place);
+        given->at = step_from_place(bench, given->at_place);
     given->at = given->record->at && !given->at ? after : given->at;
     for (uint32_t i = 0; i < job->note_count; i++) {
-        uint32_t step = step_at_place(bench, given->note_places[i]);
+        uint32_t step = step_from_place(bench, given->note_places[i]);
         job->notes[i].step = step ? step : after - 1;
     }
     if (job->note_count)

@@ -26,6 +26,7 @@ bool step_place(const BenchPlan *bench, uint32_t number, StepPlace *place)
             if (!is_there(before, *place))
                 continue;
             place->order += before.turn == place->turn;
+            place->begun = before.turn == place->before ? place->begun + 1 : 0;
             place->before = before.turn;
         }
         return true;
@@ -47,4 +48,26 @@ uint32_t step_at_place(const BenchPlan *bench, StepPlace place)
             return before + i + 1;
     }
     return 0;
+}
+
+uint32_t step_from_place(const BenchPlan *bench, StepPlace place)
+{
+    uint32_t number = 0, found = 0, left = place.begun;
+    uint64_t begin = 0;
+    for (uint32_t r = 0; r < place.rod && r < bench->rod_count; r++)
+        number += bench->rods[r].step_count;
+    if (place.rod >= bench->rod_count)
+        return number + 1;
+    const BenchRod *rod = &bench->rods[place.rod];
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        StepPlace here = place_of(rod, i);
+        if (!is_there(here, place))
+            continue;
+        if (begin == place.before && !left--)
+            return number + i + 1;
+        if (begin <= place.before)
+            found = number + i + 1;
+        begin = here.turn;
+    }
+    return found;
 }

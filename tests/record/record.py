@@ -201,6 +201,33 @@ def check_other_sheets(checks, writer):
     checks.check(len(told) == 1 and part_of(by_record, told[0]) == part_of(sheet, noted), "a note stands at the same place", told)
 
 
+def begins(sheet):
+    """Of each step, by its number: its part, and turns of its layer when it begins."""
+    made, found = {}, {}
+    for rod, part, step in steps_of(sheet):
+        key = (rod, part.get("place"), part.get("layer"))
+        found[step["number"]] = key, made.get(key, 0)
+        made[key] = max(made.get(key, 0), step.get("layer_turn", 0))
+    return found
+
+
+def check_where_one_stands(checks, writer):
+    """The step that comes next begins with the turns that are made: from no step of another sheet are turns left out, or
+    made twice but for those of the step that they lie in."""
+    sheet = sheet_of()
+    old, (number, width) = begins(sheet), measurings(sheet)[1]
+    for more in (0.8, -0.8):
+        for stand in range(number + 1, len(old) + 1):
+            path = writer.write(writer.record(happened=[{"step": number, "width": round(width + more, 2), "sure": True}], sheet=0, at=stand))
+            again = sheet_of("--record", path)
+            new, page = begins(again), turnlay("sheet", "--format", "html", "--record", path, JOB).out.decode()
+            found = re.search(r'<body[^>]* data-from="(\d+)"', page)
+            opened = int(found[1]) if found else 1
+            (place, made), (there, begun) = old[stand], new[opened]
+            next_there = min((turn for where, turn in new.values() if where == place and turn > begun), default=made + 1)
+            checks.check(there == place and begun <= made and (begun == made or made < next_there), f"step {stand} of the sheet before, {more:+} mm", (old[stand], opened, new[opened]))
+
+
 def check_written(checks, writer):
     """Lots and notes on every page."""
     count = len(steps_of(sheet_of()))
@@ -430,7 +457,7 @@ def main():
     checks = Checks()
     with scratch() as folder:
         writer = Writer(pathlib.Path(folder))
-        for check in (check_same, check_mishaps, check_made, check_other_sheets, check_written, check_paper, check_hostile, check_by_schema, check_bytes, check_next):
+        for check in (check_same, check_mishaps, check_made, check_other_sheets, check_where_one_stands, check_written, check_paper, check_hostile, check_by_schema, check_bytes, check_next):
             check(checks, writer)
     checks.finish()
 
