@@ -458,6 +458,28 @@ test("a sheet on which thread broke has that in its record, too", async (browser
     await bench.close();
 });
 
+test("where turns had to come off the page goes on from where the sheet says, not from where one stood", async (browser) => {
+    const options = ["--measured", "5=45.6mm", "--mishap", "6 broke after 30 turns"];
+    writePage("harbour", "harbour-again", ...options);
+    const sheet = stepsOf(sheetOf("harbour", ...options)), bench = await Bench.open(browser, "harbour", tablet, null, { apart: "0", batch: "10" });
+    await bench.goTo("r1s6");
+    await bench.throughPages();
+    await bench.press("PageDown", 3);
+    assert.match(await bench.place(), /^r1s6 30 of /);
+    await bench.page.goto("file://" + folder + "/harbour-again.html");
+    const from = await bench.evaluate(() => Number(document.body.dataset.from));
+    assert.match(await bench.place(), new RegExp("^r1s" + from + "( |$)"));
+    assert.ok(sheet[from - 2].layer_turn <= 330 - 4 && await counted(bench) === 0);
+    assert.match(await bench.page.textContent("#changed-place"), /^You go on at step \d+\.$/);
+    assert.match(await bench.page.textContent("#changed-shown"), /navy\s1 broke after 30\sturns/);
+    await bench.page.click("#confirm-changes");
+    await bench.press("ArrowRight", 2);
+    const stood = await bench.place();
+    await bench.page.reload();      // from then on the page knows where one stands
+    assert.equal(await bench.place(), stood);
+    await bench.close();
+});
+
 test("where to stop for the night is said from every step as the sheet as data has it", async (browser) => {
     const bench = await Bench.open(browser, "crosswraps_held", phone, null, allAtOnce);
     const sheet = JSON.parse(execFileSync(turnlay, ["sheet", "--format", "json", "-I", patterns, "tests/sheet/crosswraps_held.lay"], { stdio: ["ignore", "pipe", "ignore"], maxBuffer: 1 << 26 }));

@@ -5,7 +5,7 @@ function showChanges() {
     if (!told.length || job.confirmed === body.dataset.key)
         return;
     const at = state.card;
-    find("#changed-place").textContent = isStep(cards[at]) ? "You go on at step " + numberOf(at) + ", where you stood." : "";
+    find("#changed-place").textContent = isStep(cards[at]) ? "You go on at step " + numberOf(at) + (job.cameOff ? "." : ", where you stood.") : "";
     find("#changed-shown").replaceChildren(...told.map((words) => words.cloneNode(true)));
     changed.showModal();
 }

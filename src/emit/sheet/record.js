@@ -1,8 +1,8 @@
 /* The record of the job, kept in the browser for all sheets of this file, however they are planned again: what happened,
    in order, lots of thread, notes, where one stood last. */
 const JOB = "turnlay-job-" + body.dataset.pattern;
-const job = { happened: [], lots: [], notes: [], stands: null, on: "", confirmed: "" };
-const saveJob = () => save(JOB, job);
+const job = { happened: [], lots: [], notes: [], stands: null, on: "", confirmed: "", cameOff: false };
+const saveJob = () => save(JOB, { ...job, cameOff: undefined });
 
 /* What this sheet was planned with already. */
 const readings = find("#readings");
@@ -25,13 +25,15 @@ function recallJob() {
     for (const name of ["on", "confirmed"])
         job[name] = typeof saved[name] === "string" ? saved[name] : "";
     job.stands = saved.stands && typeof saved.stands === "object" ? saved.stands : null;
+    job.cameOff = given.some((item, at) => item.mishap && !(job.happened[at] && isSame(item, job.happened[at])));
     /* A sheet that was planned with more, or with other widths, than are known here has the last word. */
     if (!goesOn() && (job.on !== body.dataset.key || job.happened.every((item, at) => given[at] && isSame(item, given[at]))))
         job.happened = given.map((item, at) => job.happened[at] && isSame(item, job.happened[at]) ? job.happened[at] : item);
 }
-/* Another sheet of the job was in use last: where one stood there, on this one. */
+/* Another sheet of the job was in use last: where one stood there, on this one. Where turns had to come off since, the
+   sheet knows better. */
 function movedPlace() {
-    return job.on && job.on !== body.dataset.key ? locate(job.stands) : null;
+    return !job.cameOff && job.on && job.on !== body.dataset.key ? locate(job.stands) : null;
 }
 /* Turns that were counted otherwise than this sheet says, in the layer up to that card: the next sheet has them. */
 function countedMore(at) {
