@@ -52,7 +52,7 @@ function keepStand() {
 
 const isMeasured = (at) => isStep(cards[at]) && find(".write", cards[at]);
 const itemOf = (at) => news().find((item) => item.place && locate(item.place)?.card === at);
-const dataOf = (at) => Object.fromEntries(Object.entries(find(".write", cards[at]).dataset).map(([name, value]) => [name, Number(value)]));
+const dataOf = (at) => Object.fromEntries(Object.entries(find(".expected", cards[at]).dataset).map(([name, value]) => [name, Number(value)]));
 
 /* What lies between the layer's beginning and the width measured there, thread by thread, as it was counted. */
 function madeUpTo(at) {
@@ -65,7 +65,7 @@ function madeUpTo(at) {
             const row = made.get(thread) || { thread, nominal_turn: nominal, turns: 0 };
             made.set(thread, { ...row, turns: row.turns + count });
         };
-        all(".made-of", cards[other]).forEach(({ dataset }) => add(dataset.thread, Number(dataset.nominal), Number(dataset.turns)));
+        all(".made-of", cards[other]).forEach(({ dataset }) => add(dataset.thread, Number(dataset.nominal), Number(dataset.count)));
         all(".band-of", cards[other]).forEach(({ dataset }) => add(dataset.thread, NaN, turns ? turns - band : 0));
     }
     return { made: Array.from(made.values()).filter((row) => row.turns > 0), gaps, wrap: Number(layerOf(cards[at]).part.dataset.wrap) };

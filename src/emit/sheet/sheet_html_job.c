@@ -61,7 +61,7 @@ static void put_made(Buffer *out, const char *thread, double nominal, double tur
     buffer_text(out, "<span class=\"made-of\" hidden");
     put_text_attribute(out, "thread", thread);
     put_attribute(out, "nominal", nominal);
-    put_attribute(out, "turns", turns);
+    put_attribute(out, "count", turns);
     buffer_text(out, "></span>");
 }
 
@@ -159,19 +159,19 @@ void html_measured(Buffer *out, const SheetRod *rod, const SheetStep *step, Turn
         return;
     double gaps_before = so_far->gaps;
     turns_go_on(so_far, widths, action->layer_count);
-    buffer_text(out, "<p class=\"write\"");
+    buffer_text(out, "<p class=\"write\">Measured width:</p>\n<span class=\"expected\" hidden");
     put_attribute(out, "width", action->length);
     put_attribute(out, "uncertainty", uncertainty_at(so_far->layer, action->layer_count));
     put_attribute(out, "turn", last_run(so_far)->pitch);
     put_attribute(out, "band", (double)(action->layer_count - so_far->band_first));
     put_attribute(out, "gaps", so_far->gaps - gaps_before);
-    buffer_text(out, ">Measured width:");
+    buffer_text(out, ">");
     for (uint32_t i = 0; i < widths->list.count; i++)
         put_made(out, widths->list.items[i].thread->name->bytes, widths->list.items[i].thread->pitch,
                  widths->list.items[i].turns);
     for (uint32_t i = 0; so_far->last && i < so_far->last->count; i++)
         put_band_thread(out, so_far->last->items[i].thread);
-    buffer_text(out, "</p>\n");
+    buffer_text(out, "</span>\n");
     thread_widths_clear(widths);
 }
 
