@@ -2,6 +2,7 @@
 #include "recorded.h"
 
 #include "base/limits.h"
+#include "base/units.h"
 #include "bench/mishaps.h"
 #include "check/check.h"
 #include "words/step_letters.h"
@@ -290,6 +291,28 @@ static bool take(Compilation *compilation, const BenchPlan *steps, Happening *ha
     return true;
 }
 
+/* --- how much that is --- */
+
+static uint64_t runs_of(const Plan *plan)
+{
+    uint64_t runs = 0;
+    for (uint32_t r = 0; r < plan->rod_count; r++)
+        for (uint32_t p = 0; p < plan->rods[r].place_count; p++)
+            for (uint32_t l = 0; l < plan->rods[r].places[p].layer_count; l++)
+                runs += plan->rods[r].places[p].layers[l].run_count;
+    return runs;
+}
+
+/* Each thing that happens plans all of it again. */
+static void tell_too_much(Compilation *compilation, const Happening *happening)
+{
+    Findings *findings = &compilation->findings;
+    Finding *finding = finding_add(findings, FINDING_TOO_MUCH_WORK, happening->recorded,
+                                   "with what happened from here on, more than %s runs are planned again",
+                                   show_count(findings->words, LIMIT_RUNS_AGAIN));
+    finding_mend(findings, finding, "give fewer widths: of a layer the last ones count");
+}
+
 /* The first plan gives the sheet that the first step is counted on. */
 void plan_again(Compilation *compilation, Findings before)
 {
@@ -299,8 +322,14 @@ void plan_again(Compilation *compilation, Findings before)
         return;
     }
     Arena *arena = arena_child(&compilation->arena);
+    uint64_t runs = 0;
     for (uint32_t i = 0; i < compilation->happened.count && compilation->bench; i++) {
         Happening *happening = &compilation->happened.items[i];
+        runs += runs_of(compilation->plan);
+        if (runs > LIMIT_RUNS_AGAIN) {
+            tell_too_much(compilation, happening);
+            return;
+        }
         const BenchPlan *steps = bench_make(arena, compilation->plan, step_letters(arena, compilation->plan));
         find_counted(compilation, steps, i);
         place_recorded_steps(compilation, steps, i);

@@ -28,6 +28,9 @@
 /* Threads whose width is learned from them: what is known of one may hang together with that of any other, so that
  * memory and work grow with the square. Nobody winds with more on one rod. */
 #define LIMIT_LEARNED 256
+/* Runs of all plans that are made anew, one with each thing that happened at the bench: each takes some kB until
+ * the page is made. */
+#define LIMIT_RUNS_AGAIN 524288
 /* A job's record: more than a hundred times that of any example. */
 #define LIMIT_RECORD_BYTES (1u << 20)
 /* Things that happened, rows of ticked steps, lots, notes: as many as widths. */

@@ -236,8 +236,6 @@ static void number_actions(SheetAction *actions, const SheetStep *step)
 static const char *noted_at(SheetMaker *maker, uint32_t number)
 {
     const Job *job = maker->plan->job;
-    while (maker->next_noted < job->note_count && job->notes[maker->next_noted].step < number)
-        maker->next_noted++;
     for (; maker->next_noted < job->note_count && job->notes[maker->next_noted].step == number;
          maker->next_noted++) {
         const RecordedNote *noted = &job->notes[maker->next_noted];

@@ -228,6 +228,22 @@ def check_where_one_stands(checks, writer):
             checks.check(there == place and begun <= made and (begun == made or made < next_there), f"step {stand} of the sheet before, {more:+} mm", (old[stand], opened, new[opened]))
 
 
+def check_all_steps(checks, writer):
+    """Where nothing is planned otherwise every step of an earlier sheet is found as itself."""
+    sheet = sheet_of()
+    step, width = measurings(sheet)[0]
+    numbers = [each["number"] for _, _, each in steps_of(sheet)]
+    near = [{"step": step, "width": round(width, 3)}]
+    again = sheet_of("--record", writer.write(writer.record(happened=near, sheet=0, notes=[{"step": n, "text": f"it is {n}."} for n in numbers])))
+    wrong = [each["number"] for _, _, each in steps_of(again) if f"Noted: it is {each['number']}." not in each.get("note", "")]
+    checks.check(len(steps_of(again)) == len(numbers) and not wrong, "every step of an earlier sheet is found as itself", wrong)
+    last = turnlay("sheet", "--record", writer.write(writer.record(at=numbers[-1])), JOB)
+    checks.check(last.out == turnlay("sheet", "--from", numbers[-1], JOB).out, "at the last step the sheet begins there")
+    layers = json.loads(turnlay("sheet", "--format", "json", *(word for n in (5, 10, 43) for word in ("--measured", f"{n}=1mm")), ROOT / "examples/harbour.lay").out)
+    wraps = [item["wrap"] for item in layers["happened"]]
+    checks.check(len(set(wraps)) == len(wraps) == 3, "each layer is a wrap of its own", wraps)
+
+
 def check_written(checks, writer):
     """Lots and notes on every page."""
     count = len(steps_of(sheet_of()))
@@ -313,6 +329,16 @@ def check_hostile(checks, writer):
     for cut in range(len(json.dumps(whole))):
         got, finding = refused(writer.write(json.dumps(whole)[:cut].encode())) if cut % 7 == 0 else ("T701", "")
         checks.check(got == "T701", f"cut off after {cut} bytes", finding)
+    rows = "".join(f"band 10 turns of {('navy', 'slate')[row % 2]} " for row in range(1000))
+    long_job = writer.folder / "long.lay"
+    long_job.write_text(re.sub(r"at 20 cm length.*\n.*at 40 cm", f"at 10 cm {{ {rows} }}\n    at 170 cm", JOB.read_text()).replace("100 cm: 6", "200 cm: 6"))
+    long_sheet = json.loads(turnlay("sheet", "--format", "json", long_job).out)
+    step, width = measurings(long_sheet)[0]
+    for count, code in ((100, ""), (4000, "T904")):
+        path = writer.write({**writer.record(happened=[{"step": step, "width": round(width, 2)}] * count), "pattern": long_sheet["file_id"]})
+        answer = turnlay("check", "--findings", "json", "--record", path, long_job, limit=120)
+        errors = {finding["code"] for finding in answer.findings() if finding["severity"] == "error"}
+        checks.check(errors == ({code} if code else set()), f"{count} widths of a job of a thousand runs", answer.words() + str(errors))
     absent = turnlay("sheet", "--record", writer.folder / "absent.json", JOB)
     checks.check(absent.code == 2 and b"there is no record" in absent.err, "a record that is not there", absent.words())
     folder = turnlay("sheet", "--record", writer.folder, JOB)
@@ -427,10 +453,11 @@ def check_next(checks, writer):
         checks.check(abs(turn - TURN * (1 + off)) < 2e-8, name, findings)
     sure, _, _ = learned(writer.write(writer.record(happened=[navy(300, 60.0, 1, sure=True)])))
     checks.check(abs(sure - TURN * (1 + weighed([[(300, 60.0)]])[0])) < 2e-8, "but that was sure", sure)
+    reverse = {**navy(60, 18.0, 4), "made": [{"thread": "slate", "nominal_turn": 0.151515, "turns": 60}, navy(60, 18.0, 4)["made"][0]]}
     both = navy(60, 18.0, 1)
     both["made"].append({"thread": "slate", "nominal_turn": 0.151515, "turns": 60})
     foreign = {**navy(60, 9.0, 3), "made": [{"thread": "plum", "nominal_turn": 0.15, "turns": 60}]}
-    turn, findings, _ = learned(writer.write(writer.record(happened=[navy(300, 45.6, 2), both, both, foreign, foreign])))
+    turn, findings, _ = learned(writer.write(writer.record(happened=[navy(300, 45.6, 2), both, both, reverse, foreign, foreign])))
     told = sorted(finding["message"].split(":")[0] for finding in findings if finding["code"] == "T705")
     checks.check(abs(turn - TURN * (1 + off)) < 2e-8 and told == ["plum", "slate"], "others are told once, and left", findings)
     for name, happened in (("nothing happened", []), ("only others", [foreign]), ("nothing was counted", [{"step": 5, "width": 9.0}])):
@@ -457,7 +484,7 @@ def main():
     checks = Checks()
     with scratch() as folder:
         writer = Writer(pathlib.Path(folder))
-        for check in (check_same, check_mishaps, check_made, check_other_sheets, check_where_one_stands, check_written, check_paper, check_hostile, check_by_schema, check_bytes, check_next):
+        for check in (check_same, check_mishaps, check_made, check_other_sheets, check_where_one_stands, check_all_steps, check_written, check_paper, check_hostile, check_by_schema, check_bytes, check_next):
             check(checks, writer)
     checks.finish()
 

@@ -255,7 +255,7 @@ LIMITS = {
     "FINDINGS_MADE": "findings made", "FINDINGS": "findings shown", "DIGITS": "digits of a number",
     "MEASURED": "a width measured at the bench", "READINGS": "widths measured and mishaps at the bench",
     "SPLICES_TRIED": "turns at which a splice is tried",
-    "RECORD_BYTES": "size of a record", "RECORD_ENTRIES": "things that happened", "RECORD_LINE": "letters of a title", "RECORD_NOTE": "letters of a note",
+    "RECORD_BYTES": "size of a record", "RUNS_AGAIN": "runs planned again", "RECORD_ENTRIES": "things that happened", "RECORD_LINE": "letters of a title", "RECORD_NOTE": "letters of a note",
     "LEARNED": "threads that they teach about", "MAGNITUDE": "a value: mm, turns, counts",
 }
 UNITS = {"": 1, " MiB": 1 << 20, " deep": 1, " km": 1e6}
