@@ -261,7 +261,7 @@ static void pieces_share_runs(void **unused)
     Shop shop;
     open_shop(&shop, false);
     shop.job.bench.hand = 700;
-    LAYER(&shop, add_place(&shop, 100, 1, NAN), true, band(&shop, EXTENT_TURNS, 60, 0), fade_steps(&shop, 3, 0, 1),
+    LAYER(&shop, add_place(&shop, 100, 1, NAN), true, band(&shop, EXTENT_TURNS, 8, 0), fade_steps(&shop, 3, 0, 1),
           band(&shop, EXTENT_TURNS, 60, 1));
     const Plan *plan = shop_plan(&shop);
     const PlannedLayer *layer = laid(plan, 0, 0);
@@ -271,7 +271,8 @@ static void pieces_share_runs(void **unused)
         runs.threads += length_sure(&layer->runs[r], 0).threads;
         runs.along += length_sure(&layer->runs[r], 0).along;
     }
-    assert_true(plan->rods[0].winding_count > layer->run_count);
+    assert_int_equal(layer->runs[layer->run_count - 1].turns, 60);
+    assert_true(plan->rods[0].windings[plan->rods[0].winding_count - 1].turns < 60);
     for (uint32_t p = 0; p < plan->rods[0].piece_count; p++) {
         pieces.blank += plan->rods[0].pieces[p].sure.blank;
         pieces.threads += plan->rods[0].pieces[p].sure.threads;

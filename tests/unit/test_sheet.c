@@ -740,6 +740,7 @@ static void test_text_begins_anywhere(void **state)
     assert_says(rest, "\nCautions\n--------\n");
     assert_says(rest, "\nThreads\n-------\n");
     assert_says(rest, "When step 8 begins, 22 turns of this layer are made. On the blank: navy 1\n(running).\n");
+    assert_says(rest, "To stop for the night where step 8 begins: tape navy 1 down, ease its tension.");
     assert_says(rest, "loop 1");
     assert_keeps_quiet(rest, "cut piece"); /* mist was cut for step 6 */
     assert_keeps_quiet(rest, "[ ]   7  ");
