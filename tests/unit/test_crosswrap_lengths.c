@@ -406,13 +406,29 @@ static void test_no_taper(void **state)
     for_recipes(113, 150, check_cylinder);
 }
 
+/* End bands lie on two strands, whose thickness is known as their thread is; the blank does not taper. */
+static void test_how_sure_end_bands_are(void **state)
+{
+    (void)state;
+    Crossed made = crossed("edition 1 thread a { turns: 67 per cm, uncertainty: 3 % }\n"
+                           "blank tube { at 0 mm: 10 mm at 100 cm: 10 mm }\n"
+                           "rod \"Sure\" on tube { at 20 cm length: 60 mm {\n"
+                           "    chevron crossings: 3 ends: 12 turns of a { strand 1 of a } } }\n");
+    const Run *band = &made.layer->runs[2];
+    assert_int_equal(band->turns, 12);
+    double thickness = made.planned->thickness * 0.03;
+    assert_near(band->length_sure.threads, 2 * acos(-1) * 12 * thickness, 1e-9);
+    turnlay_free(made.compilation);
+    checking = false;
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         OF_TEXTS(test_lengths),       OF_TEXTS(test_lengths_on_steep_cones),
         OF_TEXTS(test_turning_round), OF_TEXTS(test_pieces),
         OF_TEXTS(test_field_ends),    OF_TEXTS(test_slip),
-        OF_TEXTS(test_no_taper),
+        OF_TEXTS(test_no_taper),      OF_TEXTS(test_how_sure_end_bands_are),
     };
     return cmocka_run_group_tests_name("crosswraps: lengths, ends, slip", tests, NULL, NULL);
 }
