@@ -40,6 +40,49 @@ static void add_length(Lengths *lengths, const Piece *piece)
         lengths->items[lengths->count++] = length;
 }
 
+/* The next of what the mishaps lost, of the ways that were gone. */
+typedef struct LostCursor {
+    uint32_t mishap, piece;
+} LostCursor;
+
+/* NULL behind the last. */
+static const LostPiece *next_lost(const Job *job, LostCursor *cursor)
+{
+    for (; cursor->mishap < job->mishaps.count; cursor->mishap++, cursor->piece = 0) {
+        const Mishap *mishap = &job->mishaps.items[cursor->mishap];
+        const MishapWay *way = &mishap->ways[mishap->followed];
+        if (cursor->piece < way->lost_count)
+            return &way->lost[cursor->piece++];
+    }
+    return NULL;
+}
+
+static void add_lost_lengths(const Job *job, Lengths *lengths)
+{
+    LostCursor cursor = {0};
+    for (const LostPiece *lost; (lost = next_lost(job, &cursor));) {
+        Lengths *of = &lengths[lost->thread->index];
+        if (of->items && lost->lost <= lost->thread->spool)
+            of->items[of->count++] = lost->lost;
+    }
+}
+
+/* Gives how many there are of each thread. */
+static uint32_t *add_lost(Layout *layout, Need *totals)
+{
+    const Job *job = layout->job;
+    uint32_t *counts = arena_take_many(layout->scratch, job->thread_count, sizeof *counts);
+    Sum *sums = arena_take_many(layout->scratch, job->thread_count, sizeof *sums);
+    LostCursor cursor = {0};
+    for (const LostPiece *lost; (lost = next_lost(job, &cursor));) {
+        sum_add(&sums[lost->thread->index], lost->lost);
+        counts[lost->thread->index]++;
+    }
+    for (uint32_t i = 0; i < job->thread_count; i++)
+        totals[i].lost = sum_value(&sums[i]);
+    return counts;
+}
+
 static void buy(Arena *scratch, const Lengths *lengths, const Thread *thread)
 {
     Supply *supply = lengths->supply;
@@ -52,7 +95,8 @@ static void buy(Arena *scratch, const Lengths *lengths, const Thread *thread)
     supply->cost = supply->spools * thread->price;
 }
 
-static void plan_supplies(Layout *layout)
+/* lost: pieces of each thread. */
+static void plan_supplies(Layout *layout, const uint32_t *lost)
 {
     Plan *plan = layout->plan;
     Arena *scratch = layout->scratch;
@@ -60,12 +104,14 @@ static void plan_supplies(Layout *layout)
     plan->supplies = arena_take_many(layout->arena, plan->total_count, sizeof *plan->supplies);
     for (uint32_t i = 0; i < plan->total_count; i++) {
         const Need *total = &plan->totals[i];
-        double *items = arena_take_many(scratch, total->pieces, sizeof *items);
+        size_t most = (size_t)total->pieces + lost[total->thread->index];
+        double *items = arena_take_many(scratch, most, sizeof *items);
         lengths[total->thread->index] = (Lengths){.items = items, .supply = &plan->supplies[i]};
     }
     for (uint32_t r = 0; r < plan->rod_count; r++)
         for (uint32_t i = 0; i < plan->rods[r].piece_count; i++)
             add_length(&lengths[plan->rods[r].pieces[i].thread->index], &plan->rods[r].pieces[i]);
+    add_lost_lengths(layout->job, lengths);
     for (uint32_t i = 0; i < plan->total_count; i++)
         buy(scratch, &lengths[plan->totals[i].thread->index], plan->totals[i].thread);
 }
@@ -110,11 +156,12 @@ void plan_needs(Layout *layout)
     plan->needs = needs.items;
     plan->need_count = needs.count;
     plan->totals = totals;
+    const uint32_t *lost = add_lost(layout, totals);
     for (uint32_t i = 0; i < threads; i++) {
         if (!totals[i].thread)
             continue;
         totals[i].rod = totals[i].place = NEED_ALL;
         totals[plan->total_count++] = totals[i];
     }
-    plan_supplies(layout);
+    plan_supplies(layout, lost);
 }

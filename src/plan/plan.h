@@ -193,6 +193,7 @@ typedef struct Need {
     uint32_t pieces;
     uint64_t turns;
     double wound, ends; /* mm: wound turns; tags, what runs beneath, free ends */
+    double lost;        /* mm: in the sum over the file, what mishaps cost besides */
 } Need;
 #define NEED_ALL UINT32_MAX
 

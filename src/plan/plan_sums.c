@@ -21,7 +21,7 @@ bool any_bobbin(const Plan *plan)
 
 double from_datum(const PlannedPlace *place, double x) { return (x - place->start) * place->direction; }
 double run_width(const Run *run) { return fabs(run->end - run->start); }
-double need_length(const Need *need) { return need->wound + need->ends; }
+double need_length(const Need *need) { return need->wound + need->ends + need->lost; }
 
 double piece_length(const Piece *piece) { return piece->wound + piece->tags + piece->beneath + piece->free; }
 

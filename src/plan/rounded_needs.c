@@ -76,12 +76,13 @@ static void round_places(Arena *arena, const Plan *plan, Rounding rounding, Need
     }
 }
 
-static void add_places(Arena *arena, const Plan *plan, const Need *places, Need *totals)
+static void add_places(Arena *arena, const Plan *plan, const Need *places, Need *totals, Rounding rounding)
 {
     Need **of_thread = arena_take_many(arena, plan->job->thread_count, sizeof(Need *));
     for (uint32_t i = 0; i < plan->total_count; i++) {
         totals[i] = plan->totals[i];
         totals[i].wound = totals[i].ends = 0;
+        totals[i].lost = rounded(totals[i].lost, rounding);
         of_thread[totals[i].thread->index] = &totals[i];
     }
     for (uint32_t i = 0; i < plan->need_count; i++) {
@@ -96,6 +97,6 @@ RoundedNeeds rounded_needs(Arena *arena, const Plan *plan, Rounding rounding)
     RoundedNeeds made = {arena_take_many(arena, plan->need_count, sizeof *made.places),
                          arena_take_many(arena, plan->total_count, sizeof *made.totals)};
     round_places(arena, plan, rounding, made.places);
-    add_places(arena, plan, made.places, made.totals);
+    add_places(arena, plan, made.places, made.totals, rounding);
     return made;
 }

@@ -205,6 +205,32 @@ static void test_beside_one_that_begins(void **state)
     turnlay_free(compilation);
 }
 
+/* Three metres on a spool: what was lost of navy takes a second one, since no piece is cut in two. */
+static void test_needs(void **state)
+{
+    (void)state;
+    static const char text[] = "edition 1\nthread navy { turns: 67 per cm, spool: 3 m }\nbench { units: mm }\n"
+                               "blank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"
+                               "rod \"A\" on tube { at 20 cm { band 60 turns of navy } }\n";
+    TurnlayCompilation *before = given(text);
+    assert_int_equal(turnlay_finish(before), TURNLAY_DONE);
+    assert_within(before->plan->supplies[0].spools, 1, 0);
+    assert_within(before->plan->totals[0].lost, 0, 0);
+    const Mishap *mishap;
+    TurnlayCompilation *after = with(text, 5, TURNLAY_BROKE, 30, TURNLAY_WAY_RESTART, &mishap);
+    const Need *total = &after->plan->totals[0];
+    double lost = 36 * turn_length() + 6 * pitch + 150;
+    assert_within(total->lost, lost, 1e-6);
+    assert_within(need_length(total), need_length(&before->plan->totals[0]) + lost, 1e-6);
+    assert_within(after->plan->supplies[0].spools, 2, 0);
+    TurnlayText page;
+    assert_int_equal(turnlay_write_need(after, TURNLAY_TEXT, &page), TURNLAY_DONE);
+    assert_non_null(strstr(page.bytes, "  lost at the bench, and counted in all: 1.53 m\n"));
+    turnlay_text_free(&page);
+    turnlay_free(before);
+    turnlay_free(after);
+}
+
 /* --- the others --- */
 
 static void test_loop_torn(void **state)
@@ -480,6 +506,7 @@ int main(void)
         cmocka_unit_test(test_spool_empty),
         cmocka_unit_test(test_threads_together),
         cmocka_unit_test(test_beside_one_that_begins),
+        cmocka_unit_test(test_needs),
         cmocka_unit_test(test_loop_torn),
         cmocka_unit_test(test_unwound),
         cmocka_unit_test(test_tag_out),

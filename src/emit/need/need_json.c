@@ -17,6 +17,8 @@ static void put_total(JsonPage *page, const Job *job, const Need *need, const Su
 {
     page_open_flat(page, NULL, '{');
     put_need(page, need);
+    if (need->lost > 0)
+        page_number(page, "lost_mm", need->lost);
     page_number(page, "spool_mm", need->thread->spool);
     page_number(page, "spools", supply->spools);
     page_whole(page, "too_long", supply->too_long);

@@ -87,6 +87,8 @@ static void put_supply(TextPage *page, const Need *need, const Supply *supply)
     const char *lot = thread_lot(page->plan->job, thread);
     if (lot)
         buffer_format(page->out, "  lot: %s\n", visible(page->out->arena, lot));
+    if (need->lost > 0)
+        buffer_format(page->out, "  lost at the bench, and counted in all: %s\n", thread_length(page, need->lost));
     double left = stock_left(need, rounding_of_thread(page->units));
     if (!isnan(supply->spools))
         put_spools(page, thread, supply);
