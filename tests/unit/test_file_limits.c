@@ -557,6 +557,38 @@ static void test_findings_beyond_those_kept(void **state)
     }
 }
 
+/* What is read of a text of so many statements, one of them a number and what stands behind it. */
+static TurnlayStatus read_behind_statements(int count, int longer, const char *number)
+{
+    Growing text = {0};
+    put(&text, HEAD "pattern dots() { band 30 turns of navy }\n");
+    put_numbered(&text, "let a%d = 1\n", 0, count);
+    put_numbered(&text, "let b%d = -1\n", 0, longer);
+    put(&text, "rod \"A\" on tube { at 20 cm { let many = ");
+    put(&text, number);
+    put(&text, "dots() } }\n");
+    Compilation *compilation = compilation_new(0);
+    assert_non_null(compilation);
+    turnlay_give(compilation, "long.lay", text.bytes, text.length);
+    TurnlayStatus status = turnlay_finish(compilation);
+    turnlay_free(compilation);
+    free(text.bytes);
+    return status;
+}
+
+/* A text is read some 1024 words and signs at a time: what hangs on the one before is seen wherever it stands. A
+ * word behind a number on its line is meant as its unit, even if a statement might begin there. */
+static void test_unit_meant_wherever_it_stands(void **state)
+{
+    (void)state;
+    for (int longer = 0; longer < 4; longer++)
+        for (int count = 238; count < 256; count++) {
+            assert_int_equal(read_behind_statements(count, longer, "3 "), TURNLAY_HAS_ERRORS);
+            assert_int_equal(read_behind_statements(count, longer, "3 mm "), TURNLAY_DONE);
+            assert_int_equal(read_behind_statements(count, longer, "3\n"), TURNLAY_DONE);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_each_limit),
@@ -565,6 +597,7 @@ int main(void)
                                        cmocka_unit_test(test_bytes_of_all_files),
                                        cmocka_unit_test(test_files_used_by_many),
                                        cmocka_unit_test(test_all_braces_left_open),
+                                       cmocka_unit_test(test_unit_meant_wherever_it_stands),
                                        cmocka_unit_test(test_findings_beyond_those_kept)};
     return cmocka_run_group_tests_name("limits of a file", tests, NULL, NULL);
 }
