@@ -2,6 +2,7 @@
  * like. */
 #include "recorded.h"
 
+#include "base/halfway.h"
 #include "base/limits.h"
 #include "base/units.h"
 #include "base/visible.h"
@@ -207,7 +208,7 @@ static uint32_t first_named(const NamedThreads *named, const Text *name)
 {
     uint32_t low = 0, high = named->count;
     while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
+        uint32_t middle = halfway(low, high);
         if ((uintptr_t)named->items[middle]->name < (uintptr_t)name)
             low = middle + 1;
         else

@@ -23,16 +23,15 @@ static const char *verb_name(const Arguments *arguments)
     return arguments->verb ? verb_table[arguments->verb].name : "turnlay";
 }
 
+/* chosen: which of the choices the word is; count for none. */
 static bool choose(const char *option, const char *word, const char *const *choices, unsigned count,
                    unsigned *chosen)
 {
     char all[80] = "";
-    for (unsigned i = 0; i < count; i++) {
-        if (strcmp(word, choices[i]) == 0) {
-            *chosen = i;
+    for (*chosen = 0; *chosen < count; ++*chosen) {
+        if (strcmp(word, choices[*chosen]) == 0)
             return true;
-        }
-        strcat(strcat(all, i == 0 ? "" : i + 1 < count ? ", " : " or "), choices[i]);
+        strcat(strcat(all, *chosen == 0 ? "" : *chosen + 1 < count ? ", " : " or "), choices[*chosen]);
     }
     say("%s is %s, not %s", option, all, word);
     return false;
@@ -41,7 +40,7 @@ static bool choose(const char *option, const char *word, const char *const *choi
 static bool set_findings(Arguments *arguments, const char *word)
 {
     static const char *const of_findings[] = {"text", "json"};
-    unsigned chosen = 0;
+    unsigned chosen;
     bool good = choose("--findings", word, of_findings, 2, &chosen);
     arguments->findings_word = word;
     arguments->json_findings = chosen == 1;
@@ -51,7 +50,7 @@ static bool set_findings(Arguments *arguments, const char *word)
 static bool set_paper(Arguments *arguments, const char *word)
 {
     static const char *const papers[] = {"a4", "letter"};
-    unsigned chosen = 0;
+    unsigned chosen;
     bool good = choose("--paper", word, papers, 2, &chosen);
     arguments->letter = chosen == 1;
     return good;
@@ -61,7 +60,7 @@ static bool set_depth(Arguments *arguments, const char *word)
 {
     static const char *const depths[] = {"steps", "actions", "cards"};
     _Static_assert(sizeof depths / sizeof *depths == TURNLAY_DEPTH_COUNT, "every depth of the library");
-    unsigned chosen = 0;
+    unsigned chosen;
     bool good = choose("--depth", word, depths, TURNLAY_DEPTH_COUNT, &chosen);
     arguments->depth = (TurnlayDepth)chosen;
     return good;
@@ -72,7 +71,7 @@ static bool set_view(Arguments *arguments, const char *word)
     static const char *const views[] = {"side", "unrolled", "rod", "presentation", "template"};
     _Static_assert(sizeof views / sizeof *views == TURNLAY_VIEW_COUNT + 1,
                    "every view of the library, and one more");
-    unsigned chosen = 0;
+    unsigned chosen;
     bool good = choose("--view", word, views, TURNLAY_VIEW_COUNT + 1, &chosen);
     arguments->template = chosen == TURNLAY_VIEW_COUNT;
     arguments->view = arguments->template ? TURNLAY_ROD : (TurnlayView)chosen;
