@@ -37,7 +37,7 @@ static int end(void **state)
 
 static Sources sources_of(const char *const *texts, const char *const *paths, int count)
 {
-    Sources sources = {{0}};
+    Sources sources = {0};
     for (int i = 0; i < count; i++)
         *LIST_ADD(&arena, &sources.list) =
             (Source){paths[i], i ? "std/trims" : "", texts[i], (uint32_t)strlen(texts[i])};
