@@ -273,6 +273,19 @@ static void test_unwound(void **state)
     }
 }
 
+/* A tag that was trimmed is held as long as the turns over it lie. */
+static void test_trimmed_tag(void **state)
+{
+    (void)state;
+    for (uint32_t left = 5; left <= 6; left++) {
+        const Mishap *mishap;
+        TurnlayCompilation *compilation = with(WIDE, 5, TURNLAY_UNWOUND, left, TURNLAY_WAY_EITHER, &mishap);
+        assert_int_equal(mishap->followed, left < 6 ? WAY_RESTART : WAY_AGAIN);
+        assert_int_equal(mishap->ways[mishap->followed].turn, left < 6 ? 0 : 6);
+        turnlay_free(compilation);
+    }
+}
+
 static void test_tag_out(void **state)
 {
     (void)state;
@@ -488,6 +501,52 @@ static void try_example(const char *path)
     turnlay_free(compilation);
 }
 
+/* In a fade: navy was cut from its spool at turn 54, where slate was laid in. What comes off down to there leaves
+ * navy as long as it was then; below, it is lost, too. */
+static void test_cut_from_its_spool(void **state)
+{
+    (void)state;
+    static const struct {
+        TurnlayMishap mishap;
+        uint64_t turn;
+        uint32_t lost;
+    } cases[] = {{{.step = 14, .kind = TURNLAY_BROKE, .turns = 5}, 54, 1},
+                 {{.step = 14, .kind = TURNLAY_UNWOUND, .turns = 57}, 54, 1},
+                 {{.step = 14, .kind = TURNLAY_UNWOUND, .turns = 50}, 0, 2}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        TurnlayCompilation *compilation = begun("examples/harbour.lay");
+        assert_int_equal(turnlay_mishap(compilation, cases[i].mishap), TURNLAY_DONE);
+        const Mishap *mishap = last_mishap(compilation);
+        assert_int_equal(mishap->followed, WAY_RESTART);
+        assert_int_equal(mishap->ways[WAY_RESTART].turn, cases[i].turn);
+        assert_int_equal(mishap->ways[WAY_RESTART].lost_count, cases[i].lost);
+        assert_true(mishap->ways[WAY_RESTART].stays_cut == (cases[i].turn == 54));
+        turnlay_free(compilation);
+    }
+}
+
+/* navy, wrapped by hand in the fade, is spliced to a cut piece: its tag is laid in before the turn where the old
+ * one ends, so that more comes off. */
+static void test_splice_by_hand(void **state)
+{
+    (void)state;
+    TurnlayCompilation *compilation = begun("examples/harbour.lay");
+    happens(compilation, 17, TURNLAY_BROKE, 1, TURNLAY_WAY_SPLICE);
+    const Mishap *mishap = last_mishap(compilation);
+    const MishapWay *splice = &mishap->ways[WAY_SPLICE];
+    assert_int_equal(mishap->followed, WAY_SPLICE);
+    assert_true(splice->turn + 6 <= splice->splice && splice->splice < mishap->turn);
+    const PlannedRod *rod = &compilation->plan->rods[0];
+    uint32_t found = 0;
+    for (uint32_t p = 0; p < rod->piece_count; p++)
+        if (rod->pieces[p].layer == mishap->layer && rod->pieces[p].first_turn == splice->splice) {
+            assert_true(rod->pieces[p].by_hand && rod->pieces[p].thread == mishap->thread);
+            found++;
+        }
+    assert_int_equal(found, 1);
+    turnlay_free(compilation);
+}
+
 static void test_every_turn(void **state)
 {
     (void)state;
@@ -509,6 +568,9 @@ int main(void)
         cmocka_unit_test(test_needs),
         cmocka_unit_test(test_loop_torn),
         cmocka_unit_test(test_unwound),
+        cmocka_unit_test(test_trimmed_tag),
+        cmocka_unit_test(test_cut_from_its_spool),
+        cmocka_unit_test(test_splice_by_hand),
         cmocka_unit_test(test_tag_out),
         cmocka_unit_test(test_cannot_have_been),
         cmocka_unit_test(test_widths_that_come_off),
