@@ -699,6 +699,12 @@ static const Slip brace_slips[] = {
     {whole, "T008", START ONE AT BAND THEN BAND "}\n}\n", START ONE AT BAND "}" THEN BAND "}\n}\n"},
     {whole, "T008", START ONE AT "repeat 2 {\n" BAND THEN BAND "}\n}\n",
      START ONE AT "repeat 2 {\n" BAND "}}" THEN BAND "}\n}\n"},
+    /* behind braces that were deeper, and are closed */
+    {whole, "T008",
+     START ONE AT "under {\nif yes {\n" BAND "}\n}\n}\n"
+                  "at 40 cm {\nunder {\n" BAND "at 60 cm {\n" BAND "}\n}\n",
+     START ONE AT "under {\nif yes {\n" BAND "}\n}\n}\n"
+                  "at 40 cm {\nunder {\n" BAND "}}at 60 cm {\n" BAND "}\n}\n"},
     {whole, "T008", START ONE AT "under {\n" BAND "over {\n" BAND "}\n}\n}\n",
      START ONE AT "under {\n" BAND "} over {\n" BAND "}\n}\n}\n"},
     {whole, "T008", START ONE AT "over {\n" BAND "over {\n" BAND "}\n}\n}\n",
