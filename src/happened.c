@@ -221,7 +221,9 @@ static bool take_mishap(Compilation *compilation, const BenchPlan *made, const T
     compilation->mishap_fault = mishap_find(arena, made, &mishap, &at);
     if (compilation->mishap_fault)
         return false;
-    mishap_undo(arena, bench, &at, &mishap);
+    Arena *scratch = arena_child(arena);
+    mishap_undo(arena, scratch, bench, &at, &mishap);
+    arena_clear(scratch);
     find_splice(compilation, &at, &mishap);
     follow(compilation, &mishap);
     return true;

@@ -328,9 +328,8 @@ static bool loses_its_piece(MishapKind kind)
     return kind == MISHAP_BROKE || kind == MISHAP_SPOOL_EMPTY || kind == MISHAP_TAG_OUT;
 }
 
-void mishap_undo(Arena *arena, const Bench *bench, const MishapAt *at, Mishap *mishap)
+void mishap_undo(Arena *arena, Arena *scratch, const Bench *bench, const MishapAt *at, Mishap *mishap)
 {
-    Arena *scratch = arena_child(arena);
     size_t pieces = at->rod->rod->piece_count;
     Undoing again = {.bench = bench, .at = at, .first = at->laid, .left = at->laid_made};
     again.lost = arena_take_many(scratch, pieces, sizeof *again.lost);

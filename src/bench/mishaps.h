@@ -16,8 +16,8 @@ typedef struct MishapAt {
 
 /* Finds it by step, kind and turns of the mishap, and sets where it is. NULL, or why it cannot have been there. */
 const char *mishap_find(Arena *arena, const BenchPlan *bench, Mishap *mishap, MishapAt *at);
-/* AGAIN and RESTART, on this sheet, as far as they are open. */
-void mishap_undo(Arena *arena, const Bench *bench, const MishapAt *at, Mishap *mishap);
+/* AGAIN and RESTART, on this sheet, as far as they are open: what they lose lives in the arena. */
+void mishap_undo(Arena *arena, Arena *scratch, const Bench *bench, const MishapAt *at, Mishap *mishap);
 
 /* The last turn of the layer, before `below`, at which the pieces can be spliced as far as they go; NO_TURN if
  * there is none: then the way's fault says why. Sets what hangs. */
