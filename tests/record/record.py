@@ -127,6 +127,13 @@ def check_mishaps(checks, writer):
         earlier = [items[0], {**items[1], "sheet": 0}]
         later = sheet_of("--record", writer.write(writer.record(happened=earlier)))
         checks.check(later["happened"][1]["sheet"] == 0 and later["rods"] == data["rods"], f"{words}: counted on the first sheet")
+    drawn_back = next(step["number"] for _, _, step in steps_of(first) if step["kind"] == "draw" and step["number"] > width[0])
+    near = {"step": width[0], "width": round(width[1], 2)}
+    torn = sheet_of("--measured", f"{near['step']}={near['width']}mm", "--mishap", f"{drawn_back} loop torn")
+    counted = writer.write(writer.record(happened=[near, {"step": drawn_back, "mishap": "loop torn", "sheet": 0}]))
+    checks.check(sheet_of("--record", counted)["rods"] == torn["rods"], "a loop torn in a step behind others of the same turn, by the first sheet", drawn_back)
+    got, finding = refused(writer.write(writer.record(happened=[near, {"step": 2, "mishap": "tag out", "sheet": 0}])))
+    checks.check(got == "T704" and "step 2" in finding["message"], "a mishap in a step of no layer, by the first sheet", finding)
     more = round(width[1] * 1.02, 2)
     changed_sheet = sheet_of("--measured", f"{width[0]}={more}mm")
     number = wind["number"]
