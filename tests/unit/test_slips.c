@@ -844,6 +844,9 @@ static void test_missing_braces_hide_nothing(void **state)
     check_codes(HEAD "rod \"A\" on tube {\n    at 20 cm length: 60 mm\n        repeat 2\n"
                      "            band 20 of navy\n        band 20 turns of nav\n}\n",
                 "T006 T006 T105 T101");
+    /* a } too many belongs to one brace that is missing, not to the next one as well: none is left open then */
+    check_codes(START ONE "series from: tip at 3 cm " BAND_ALONE " }\nat 40 cm over " BAND_ALONE " }\n}\n",
+                "T006 T006 T006");
 }
 
 /* A careful reading finds no fault with what the quick one can read: all that is watched for is watched for beside
