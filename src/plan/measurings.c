@@ -38,12 +38,38 @@ static uint64_t for_band(const Measurings *measurings, uint64_t end, uint64_t tu
     return turns < measurings->ahead + MEASURED_TURNS ? 0 : end - measurings->ahead;
 }
 
+static bool is_hardly_known(const Strands *strands)
+{
+    for (uint32_t i = 0; strands && i < strands->count; i++)
+        if (strands->items[i].thread->uncertainty >= HARDLY_KNOWN)
+            return true;
+    return false;
+}
+
+/* Where to measure early in a band that gives and begins there: 0 if it is too short for that, or its thread
+ * known.
+ */
+static uint64_t early_in_band(const Measurings *measurings, const PlannedItem *item, uint64_t begin)
+{
+    bool room = item->turns >= EARLY_TURNS + measurings->ahead + MEASURED_TURNS;
+    return room && is_hardly_known(item->item->strands) ? begin + EARLY_TURNS : 0;
+}
+
+static uint64_t turns_made(const PlannedLayer *layer)
+{
+    uint64_t made = 0;
+    for (uint32_t i = 0; i < layer->run_count && layer->runs[i].made; i++)
+        made += layer->runs[i].turns;
+    return made;
+}
+
 Measurings measurings_start(const PlannedLayer *layer, const Bench *bench)
 {
     Measurings measurings = {.layer = layer,
                              .every = bench->measure,
                              .few = few_turns(bench),
                              .ahead = (uint64_t)ceil(fmax(bench->final, bench->bind)) + TURNS_TO_CORRECT,
+                             .read = turns_made(layer),
                              .last = layer->item_count};
     uint64_t end = 0, end_of_last = layer->turns;
     for (uint32_t i = 0; i < layer->item_count; i++) {
@@ -67,6 +93,9 @@ static uint64_t next_for_band(Measurings *measurings)
     for (; measurings->item < layer->item_count; measurings->item++) {
         const PlannedItem *item = &layer->items[measurings->item];
         uint64_t end = measurings->item_end + item->turns;
+        uint64_t early = gives(item) ? early_in_band(measurings, item, measurings->item_end) : 0;
+        if (early > done)
+            return early;
         bool last = measurings->item == measurings->last;
         uint64_t turn = last ? measurings->late : gives(item) ? for_band(measurings, end, item->turns) : 0;
         if (turn > done)
@@ -116,7 +145,7 @@ static uint64_t next_between(Measurings *measurings)
 }
 
 /* A crosswrap's bands stand at the ends of a length that is set out: they are not measured. */
-bool measurings_next(Measurings *measurings)
+static bool next_measuring(Measurings *measurings)
 {
     const PlannedLayer *layer = measurings->layer;
     bool end = layer->turns >= MEASURED_TURNS && !layer->crosswrap && layer->turns > measurings->turn;
@@ -128,6 +157,17 @@ bool measurings_next(Measurings *measurings)
         return false;
     measurings->turn = turn;
     return true;
+}
+
+bool measurings_next(Measurings *measurings)
+{
+    while (next_measuring(measurings)) {
+        uint64_t turn = measurings->turn;
+        if (turn <= measurings->read || turn > measurings->read + measurings->few
+            || turn == measurings->layer->turns)
+            return true;
+    }
+    return false;
 }
 
 uint64_t few_turns(const Bench *bench)

@@ -108,18 +108,50 @@ static Finding *tell_moved(Layout *layout, Span span, const char *what, double m
     return finding;
 }
 
+/* Of the band that was measured last, as --measured counts them. */
+static double band_turns_made(const Layout *layout)
+{
+    const Made *made = &layout->made;
+    double turns = 0;
+    for (uint32_t i = made->parts.count;
+         i-- > 0 && made->parts.items[i].item == made->parts.items[made->parts.count - 1].item;)
+        turns += made->parts.items[i].turns;
+    return turns;
+}
+
+/* A width was given at the bench: the file is another thing by then, its turns are wound. */
+static bool is_at_bench(const Layout *layout) { return layout->made.readings > 0; }
+
+/* What is to be done at the bench about what comes out so much further from the mark: of the last turns some come
+ * off, where there are as many. */
+static const char *bench_mend(const Layout *layout, double moved)
+{
+    const Run *last = &layout->made.parts.items[layout->made.parts.count - 1];
+    double off = ceil(moved / last->pitch);
+    if (!(moved > 0 && off < last->turns))
+        return "leave it so, or move what comes after it by as much";
+    return text_format(
+        layout->findings->words,
+        "take %s off, measure again, and give that width in place of the last one, with the turns that "
+        "are left in its band (`after %u turns`); or leave it so",
+        show_turns(layout->findings->words, off), (unsigned)(band_turns_made(layout) - off));
+}
+
 static void compare_inlays(Layout *layout, uint32_t index, double start, double start_before)
 {
     const Item *item = &layout->layer->layer->items[index];
     const ItemMeasure *now = &layout->measures[index], *before = &layout->made.before.measures[index];
-    for (uint32_t i = 0; i < now->inlay_count && now->inlay_count == before->inlay_count; i++) {
+    for (uint32_t i = layout->made.items[index].inlays;
+         i < now->inlay_count && now->inlay_count == before->inlay_count; i++) {
         const PlacedInlay *inlay = &layout->inlays.items[now->first_inlay + i];
         double moved = inlay_middle(layout, item, now, inlay, start)
                        - inlay_middle(layout, item, before, &layout->made.before.inlays[before->first_inlay + i],
                                       start_before);
         if (fabs(moved) > turn_here(layout->learning, item->strands) + LAYOUT_SLACK)
             tell_moved(layout, inlay->inlay->span, "this inlay", moved,
-                       "if it must stay where it was, give the fill before it a fixed number of turns");
+                       is_at_bench(layout)
+                           ? bench_mend(layout, moved)
+                           : "if it must stay where it was, give the fill before it a fixed number of turns");
     }
 }
 
@@ -171,11 +203,13 @@ static void compare_end(Layout *layout, double moved)
     double turn = last ? turn_here(layout->learning, last->strands) : turns->pitch;
     if (!(fabs(moved) > turn + LAYOUT_SLACK))
         return;
-    Finding *finding = tell_moved(layout, layer->span, "the end of this wrap", moved,
-                                  last ? "make a band after the measured one a `fill`: it takes up the difference"
+    Finding *finding =
+        tell_moved(layout, layer->span, "the end of this wrap", moved,
+                   is_at_bench(layout) ? bench_mend(layout, moved)
+                   : last              ? "make a band after the measured one a `fill`: it takes up the difference"
                                        : "move what comes after it by as much, or leave it so");
     relate_room(layout, finding);
-    if (last && !isnan(layout->layer->length)
+    if (last && !is_at_bench(layout) && !isnan(layout->layer->length)
         && (last->extent.kind == EXTENT_TURNS || last->extent.kind == EXTENT_LENGTH) && finding_is_kept(finding)
         && !laid_elsewhere(layout, last->extent.span))
         finding_edit(layout->findings, finding, last->extent.span, "fill");

@@ -66,7 +66,7 @@ def layer_turn_faults(rod, part):
     return faults
 
 
-def made_faults(rod, measured_before=False):
+def made_faults(rod, measured_before):
     faults = []
     for section in rod["sections"]:
         for part in section["parts"]:

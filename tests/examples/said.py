@@ -18,7 +18,7 @@ OWN = {
     "sheet.html": ["Bench sheet", "by", ", file id", "Before you start", "Code and lot:", "Lot:", "Cut and mount first",
                    "Piece What Length For step", "x", "Parts and notes, measured from the butt", "Measured width:", "and",
                    "Side by side, and alike to some eyes:", "Go by names, letters and lines on the swatches, not by colour alone.",
-                   "should be", "each", "End of the sheet", "100 mm if this was printed at 100 %: lay a ruler on it before you measure with it."],
+                   "Planned again", "should be", "each", "End of the sheet", "100 mm if this was printed at 100 %: lay a ruler on it before you measure with it."],
     "sheet.pdf": ["Bench sheet", "by", ", file id", "file id", "page", "of", "Threads", "Parts and notes, measured from the butt",
                   "it is", "and", "(continued)", "as thread turns layer ends at", "at", "should be", "is", "stop", "here:", "Cards, with marking strips at true size", "turns thread ends at comes in, goes out",
                   "turns", "thread", "ends at", "comes in, goes out", "should be, is", "Layer", "each", "too long for a strip of paper",

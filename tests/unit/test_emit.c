@@ -41,6 +41,7 @@ static Sources sources_of(const char *const *texts, const char *const *paths, in
     for (int i = 0; i < count; i++)
         *LIST_ADD(&arena, &sources.list) =
             (Source){paths[i], i ? "std/trims" : "", texts[i], (uint32_t)strlen(texts[i])};
+    sources.pattern_files = (uint32_t)count;
     return sources;
 }
 
@@ -718,8 +719,8 @@ static Sample *make_sample(void)
         (Piece){.thread = &sample->indigo, .layer = 1, .wound = 114, .free = 500, .span = sample->items[1].span};
     sample->supplies[0] = (Supply){3, 13.5, 1, &sample->pieces[1]};
     sample->supplies[1] = (Supply){NAN, NAN, 0, &sample->pieces[2]};
-    sample->needs[0] = (Need){&sample->navy, 0, 0, 2, 279, 10494, 606};
-    sample->needs[1] = (Need){&sample->indigo, 0, 0, 2, 6, 228, 1000};
+    sample->needs[0] = (Need){&sample->navy, 0, 0, 2, 279, 10494, 606, 0};
+    sample->needs[1] = (Need){&sample->indigo, 0, 0, 2, 6, 228, 1000, 0};
     sample->totals[0] = sample->needs[0];
     sample->totals[1] = sample->needs[1];
     sample->totals[0].rod = sample->totals[0].place = sample->totals[1].rod = sample->totals[1].place = NEED_ALL;
@@ -852,6 +853,7 @@ static void lines_of_other_files_carry_the_file_s_number(void **state)
     (void)state;
     Sample *sample = make_sample();
     *LIST_ADD(&arena, &sample->sources.list) = (Source){"trims.lay", "std/trims", "\nband\n", 6};
+    sample->sources.pattern_files = 2;
     sample->job.lines = line_map_make(&arena, &sample->sources);
     sample->runs[0].span = (Span){1, 5, 1};
     const char *text = plan_text(&sample->plan);

@@ -8,6 +8,7 @@
 
 #include "compilation.h"
 #include "near.h"
+#include "plan/measurings.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -26,11 +27,13 @@ typedef struct Trial {
 static Trial *tried(const char *layer)
 {
     char text[1000];
-    snprintf(text, sizeof text,
-             "edition 1\nthread navy { diameter: 0.15 mm }\nthread mist { diameter: 0.15 mm }\n"
-             "thread foam { diameter: 0.3 mm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
-             "rod \"A\" on tube { at 20 cm length: 45 mm { %s } }\n",
-             layer);
+    snprintf(
+        text, sizeof text,
+        "edition 1\nthread navy { diameter: 0.15 mm }\nthread mist { diameter: 0.15 mm }\n"
+        "thread foam { diameter: 0.3 mm }\nthread doubt { diameter: 0.15 mm, uncertainty: 10 %% }\n"
+        "thread believed { diameter: 0.15 mm, uncertainty: 9.9 %% }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+        "rod \"A\" on tube { at 20 cm length: 45 mm { %s } }\n",
+        layer);
     Trial *trial = calloc(1, sizeof *trial);
     Compilation *made = trial->compilation = compilation_new(0);
     assert_non_null(made);
@@ -201,6 +204,79 @@ static void test_no_room_left(void **state)
     end(trial);
 }
 
+/* Turns of the layer up to where it is measured; 0 ends them. */
+static void assert_measured_at(const Trial *trial, const uint64_t *turns)
+{
+    Measurings measurings = measurings_start(trial->layer, &trial->compilation->job->bench);
+    for (; *turns; turns++) {
+        assert_true(measurings_next(&measurings));
+        assert_int_equal(measurings.turn, *turns);
+    }
+    assert_false(measurings_next(&measurings));
+}
+
+/* At its end a band of a thread that is known to a tenth can be off by more than its last turns take up. A band
+ * that is too short for two is measured once, and one that is asked in turns where it is known. */
+static void test_a_thread_hardly_known_is_measured_early(void **state)
+{
+    (void)state;
+    Trial *trial = tried("band fill of doubt");
+    assert_measured_at(trial, (const uint64_t[]){60, 286, 300, 0});
+    end(trial);
+    trial = tried("band 14.1 mm of doubt");
+    assert_int_equal(trial->layer->turns, 94);
+    assert_measured_at(trial, (const uint64_t[]){60, 80, 94, 0});
+    end(trial);
+    trial = tried("band 13.95 mm of doubt");
+    assert_measured_at(trial, (const uint64_t[]){79, 93, 0});
+    end(trial);
+    trial = tried("band 200 turns of doubt");
+    assert_measured_at(trial, (const uint64_t[]){186, 200, 0});
+    end(trial);
+    trial = tried("band fill of believed");
+    assert_measured_at(trial, (const uint64_t[]){286, 300, 0});
+    end(trial);
+}
+
+/* Six turns after a width was given there is none to be measured, but at the layer's end. */
+static void test_what_was_measured_is_not_measured_again_at_once(void **state)
+{
+    (void)state;
+    Trial *trial = tried("band 100 turns of navy band fill of mist");
+    assert_measured_at(trial, (const uint64_t[]){286, 300, 0});
+    measured(trial, 286, 286, 43.8);
+    assert_int_equal(trial->layer->turns, 294);
+    assert_measured_at(trial, (const uint64_t[]){280, 294, 0});
+    end(trial);
+    trial = tried("band 100 turns of navy band fill of mist");
+    measured(trial, 286, 286, 41.4);
+    uint64_t turns = trial->layer->turns;
+    assert_measured_at(trial, (const uint64_t[]){turns - 14, turns, 0});
+    end(trial);
+}
+
+/* What is wound cannot become a fill: turns come off, or it stays so. */
+static void test_at_the_bench_turns_come_off(void **state)
+{
+    (void)state;
+    Trial *trial = tried("band 300 turns of navy");
+    measured(trial, 286, 286, 45.76);
+    const Finding *finding = told(trial, FINDING_MARK_MOVED);
+    assert_non_null(finding);
+    assert_string_equal(finding->mend,
+                        "take 19 turns off, measure again, and give that width in place of the last "
+                        "one, with the turns that are left in its band (`after 267 turns`); or leave "
+                        "it so");
+    assert_false(finding->has_edit);
+    end(trial);
+    trial = tried("band 300 turns of navy");
+    measured(trial, 286, 286, 40);
+    finding = told(trial, FINDING_MARK_MOVED);
+    assert_non_null(finding);
+    assert_string_equal(finding->mend, "leave it so, or move what comes after it by as much");
+    end(trial);
+}
+
 /* Too wide as it is written is a fault of the file, measured or not. */
 static void test_no_room_as_written(void **state)
 {
@@ -222,10 +298,16 @@ static void test_no_room_as_written(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_turns_counted_otherwise),    cmocka_unit_test(test_two_readings),
-        cmocka_unit_test(test_reading_among_inlays),       cmocka_unit_test(test_a_fade_that_is_begun),
-        cmocka_unit_test(test_written_and_from_the_bench), cmocka_unit_test(test_no_room_left),
+        cmocka_unit_test(test_turns_counted_otherwise),
+        cmocka_unit_test(test_two_readings),
+        cmocka_unit_test(test_reading_among_inlays),
+        cmocka_unit_test(test_a_fade_that_is_begun),
+        cmocka_unit_test(test_written_and_from_the_bench),
+        cmocka_unit_test(test_no_room_left),
         cmocka_unit_test(test_no_room_as_written),
+        cmocka_unit_test(test_a_thread_hardly_known_is_measured_early),
+        cmocka_unit_test(test_what_was_measured_is_not_measured_again_at_once),
+        cmocka_unit_test(test_at_the_bench_turns_come_off),
     };
     return cmocka_run_group_tests_name("made", tests, NULL, NULL);
 }

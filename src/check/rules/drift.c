@@ -20,10 +20,7 @@ typedef struct Shares {
     LIST_OF(const Thread *) touched;
 } Shares;
 
-/* Known no better than a width that is worked out from a weight, a thread is to be measured, whatever its
- * uncertainty was written beside: a ratio, common practice, no source. */
-#define HARDLY_KNOWN 0.10
-
+/* Known no better than that a thread is to be measured, whatever its uncertainty was written beside. */
 static bool is_measured(const Thread *thread)
 {
     return thread->width_source != WIDTH_NOMINAL && thread->width_source != WIDTH_FROM_TEX
