@@ -385,6 +385,8 @@ static bool has_steps(Compilation *compilation, const Record *record, const Benc
     uint32_t steps = steps_of(bench), last = job->note_count;
     if (record->at > steps + 1)
         no_step(compilation, record->at_span, "the sheet has no step", record->at);
+    else if (record->done > steps)
+        no_step(compilation, record->done_span, "the sheet has no step", record->done);
     else if (last && job->notes[last - 1].step > steps)
         no_step(compilation, job->notes[last - 1].span, "the sheet has no step", job->notes[last - 1].step);
     else

@@ -306,7 +306,7 @@ static bool read_note(RecordReader *reader, const char *name)
     return READ_OBJECT(reader, name, members);
 }
 
-/* First and last of a row of steps; the page alone needs them. */
+/* First and last of a row of steps; the page alone needs all rows. */
 static bool read_row(RecordReader *reader, const char *name)
 {
     Json *json = &reader->json;
@@ -318,6 +318,10 @@ static bool read_row(RecordReader *reader, const char *name)
         step(reader, name, count < 2 ? &ends[count] : &spare);
     if (count != 2 || ends[0] > ends[1])
         return json_refuse(json, span, "`%s` should have the first and the last of a row of steps here", name);
+    if (ends[1] > reader->record->done) {
+        reader->record->done = ends[1];
+        reader->record->done_span = span;
+    }
     return !json->broken;
 }
 

@@ -61,9 +61,10 @@ typedef struct RecordedNote {
 
 typedef struct Record {
     const char *pattern, *title; /* "600d-307a-5bcd"; "" for no title */
-    Span pattern_span, at_span;
+    Span pattern_span, at_span, done_span;
     uint32_t at;    /* 0: not said */
-    uint32_t sheet; /* this and the steps of notes are counted on the sheet that so many things make */
+    uint32_t done;  /* the last of the steps that are done, 0: none; and the row that it ends */
+    uint32_t sheet; /* these and the steps of notes are counted on the sheet that so many things make */
     LIST_OF(RecordedEvent) happened;
     LIST_OF(RecordedLot) lots;
     LIST_OF(RecordedNote) notes;

@@ -149,6 +149,7 @@ HOSTILE = [
     ("a row of one", "T702", with_members(done=[[1]])),
     ("a row that falls", "T702", with_members(done=[[5, 1]])),
     ("a row that is none", "T702", with_members(done=[5])),
+    ("a row of steps that are not there", "T704", with_members(done=[[1, 2], [1, 500], [1, 1]])),
     ("a lot without a thread", "T702", with_members(lots=[{"lot": "1"}])),
     ("a lot of a thread that is not there", "", with_members(lots=[{"thread": "plum", "lot": "1"}])),
     ("a lot that is a number", "T702", with_members(lots=[{"thread": "navy", "lot": 2217}])),
