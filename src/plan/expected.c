@@ -35,9 +35,9 @@ static void lies_along(const Layout *layout, Run *run, double sure_before)
                    / fabs(run->end - run->start);
     double longer = TRADE_PI * run->turns * taper * middle;
     if (longer > 0)
-        run->length_sure.threads += longer;
+        run->length_sure.threads += (float)longer;
     else
-        run->length_sure.along -= longer;
+        run->length_sure.along -= (float)longer;
 }
 
 /* A gap is as wide as it is written. */

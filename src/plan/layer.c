@@ -193,7 +193,7 @@ static void lay_out_again(Layout *layout)
     findings_start_unheard(&unheard, findings);
     layout->findings = &unheard;
     reckon_made(layout);
-    ItemPlan before = items_now(layout);
+    ItemPlan before = layout->made.turns ? layout->made.last : items_now(layout);
     if (!lay_out(layout))
         keep_items(layout, before);
     layout->findings = findings;
@@ -257,6 +257,7 @@ void lay_layer(Layout *layout, const Layer *layer)
     uint64_t told = layout->findings->told;
     if (rod->blank && !layer->cause)
         lay(layout);
+    arena_clear(layout->making);
     if (planned->laid)
         return;
     if (!cause)

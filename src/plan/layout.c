@@ -135,6 +135,7 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
     Layout *layout = arena_take(arena, sizeof *layout);
     *layout = (Layout){.arena = arena,
                        .scratch = arena_child(arena),
+                       .making = arena_child(arena),
                        .job = job,
                        .findings = findings,
                        .plan = plan,

@@ -50,7 +50,7 @@ typedef struct Made {
     double width;             /* mm from its start to there */
     uint32_t readings;        /* that may part its runs */
     Run *runs, *cut;          /* of the layer as its items are planned now; and room for parts of them */
-    uint32_t run_count, run_room;
+    uint32_t run_count, run_room, cut_room;
     bool runs_known;    /* see planned_runs */
     uint32_t run_at;    /* of the runs: the first that is not made whole */
     uint64_t turn_at;   /* turns of the layer before it */
@@ -79,6 +79,7 @@ typedef struct Live Live;
 typedef struct Layout {
     Arena *arena;
     Arena *scratch; /* for what nobody asks for once the plan is made */
+    Arena *making;  /* for what is made of one layer: emptied once it is laid */
     const Job *job;
     Findings *findings;
     Plan *plan;

@@ -169,8 +169,8 @@ static void add_sure(const Cursor *cursor, double from, double to, Run *run)
     double round = TRADE_PI * fabs(to - from) / run->pitch, middle = (from + to) / 2;
     double own = layer->crosswrap ? crosswrap_thickness_sure(layer->crosswrap) : 0;
     run->length_sure.blank +=
-        round * blank_diameter_sure(cursor->layout->rod->surface, middle, &cursor->layout->job->bench);
-    run->length_sure.threads += 2 * round * (cursor->below_under.sure + cursor->below_over.sure + own);
+        (float)(round * blank_diameter_sure(cursor->layout->rod->surface, middle, &cursor->layout->job->bench));
+    run->length_sure.threads += (float)(2 * round * (cursor->below_under.sure + cursor->below_over.sure + own));
 }
 
 /* Thread lengths are summed in double: a run has few stretches, and all terms are positive. */

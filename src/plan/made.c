@@ -101,8 +101,7 @@ uint32_t planned_runs(Layout *layout)
         return made->run_count;
     uint64_t wanted = count_runs(layout).runs;
     if (wanted > made->run_room) {
-        made->runs = arena_take_many(layout->scratch, wanted, sizeof *made->runs);
-        made->cut = arena_take_many(layout->scratch, wanted, sizeof *made->cut);
+        made->runs = arena_take_many(layout->making, wanted, sizeof *made->runs);
         made->run_room = (uint32_t)wanted;
     }
     made->run_count = expand_runs(layout, made->runs);
@@ -134,8 +133,9 @@ static uint32_t cut_runs(const Run *runs, uint32_t count, uint64_t first, uint64
 }
 
 /* The same of the runs as they are planned now, into made.cut: what is made already is not gone through again. */
-static uint32_t cut_planned(Made *made, uint64_t from, uint64_t to)
+static uint32_t cut_planned(Layout *layout, uint64_t from, uint64_t to)
 {
+    Made *made = &layout->made;
     for (; made->run_at < made->run_count; made->run_at++) {
         const Run *run = &made->runs[made->run_at];
         if (run->role == RUN_GAP ? made->turn_at >= made->turns : made->turn_at + run->turns > made->turns)
@@ -143,8 +143,15 @@ static uint32_t cut_planned(Made *made, uint64_t from, uint64_t to)
         made->turn_at += run->turns;
     }
     bool made_before = from < made->turns;
-    uint32_t at = made_before ? 0 : made->run_at;
-    return cut_runs(made->runs + at, made->run_count - at, made_before ? 0 : made->turn_at, from, to, made->cut);
+    uint32_t at = made_before ? 0 : made->run_at, end = at;
+    uint64_t first = made_before ? 0 : made->turn_at;
+    for (uint64_t turn = first; end < made->run_count && turn < to; end++)
+        turn += made->runs[end].turns;
+    if (end - at > made->cut_room) {
+        made->cut_room = end - at;
+        made->cut = arena_take_many(layout->making, made->cut_room, sizeof *made->cut);
+    }
+    return cut_runs(made->runs + at, end - at, first, from, to, made->cut);
 }
 
 static double parts_width(const Layout *layout, const Run *parts, uint32_t count, bool gaps)
@@ -169,7 +176,7 @@ static void make_parts(Layout *layout, Run *parts, uint32_t count, double ratio)
 {
     Made *made = &layout->made;
     for (uint32_t i = 0; i < count; i++) {
-        Run *part = LIST_ADD(layout->scratch, &made->parts);
+        Run *part = LIST_ADD(layout->making, &made->parts);
         *part = parts[i];
         part->made = true;
         part->pitch *= ratio;
@@ -182,9 +189,9 @@ static void make_parts(Layout *layout, Run *parts, uint32_t count, double ratio)
 static void count_made(Layout *layout)
 {
     Made *made = &layout->made;
-    Run *to_come = made->cut;
-    uint32_t count = cut_planned(made, made->turns, UINT64_MAX);
-    made->items = arena_take_many(layout->scratch, layout->layer->layer->item_count, sizeof *made->items);
+    uint32_t count = cut_planned(layout, made->turns, UINT64_MAX);
+    const Run *to_come = made->cut;
+    made->items = arena_take_many(layout->making, layout->layer->layer->item_count, sizeof *made->items);
     for (uint32_t i = 0; i < made->parts.count; i++) {
         const Run *part = &made->parts.items[i];
         ItemMade *item = &made->items[part->item];
@@ -211,8 +218,8 @@ static void count_made(Layout *layout)
 ItemPlan items_now(const Layout *layout)
 {
     uint32_t count = layout->layer->layer->item_count, inlays = layout->inlays.count;
-    return (ItemPlan){arena_copy(layout->scratch, layout->measures, count * sizeof *layout->measures),
-                      arena_copy(layout->scratch, layout->inlays.items, inlays * sizeof *layout->inlays.items),
+    return (ItemPlan){arena_copy(layout->making, layout->measures, count * sizeof *layout->measures),
+                      arena_copy(layout->making, layout->inlays.items, inlays * sizeof *layout->inlays.items),
                       inlays};
 }
 
@@ -254,8 +261,8 @@ static bool is_written(const MeasuredWidth *reading) { return reading->span.end 
 
 static Compared measured_parts(Layout *layout, const MeasuredWidth *reading)
 {
-    Compared measured = {.parts = layout->made.cut};
-    measured.count = cut_planned(&layout->made, reading->from, reading->made);
+    Compared measured = {.count = cut_planned(layout, reading->from, reading->made)};
+    measured.parts = layout->made.cut;
     expect_parts(layout, measured.parts, measured.count);
     measured.gaps = is_written(reading) ? 0 : parts_width(layout, measured.parts, measured.count, true);
     thread_widths_clear(&layout->widths);
@@ -321,7 +328,7 @@ static double width_besides(const Layout *layout, const MeasuredWidth *reading, 
         return made->width + parts_width(layout, new, count, true);
     if (reading->from >= made->turns)
         return 0;
-    Run *parts = arena_take_many(layout->scratch, made->parts.count, sizeof *parts);
+    Run *parts = arena_take_many(layout->making, made->parts.count, sizeof *parts);
     return parts_width(layout, parts,
                        cut_runs(made->parts.items, made->parts.count, 0, reading->from, UINT64_MAX, parts), false);
 }
@@ -330,11 +337,11 @@ static double width_besides(const Layout *layout, const MeasuredWidth *reading, 
 static void heed(Layout *layout, const MeasuredWidth *reading, const Compared *measured)
 {
     Made *made = &layout->made;
+    uint32_t before = cut_planned(layout, made->turns, reading->from);
+    expect_parts(layout, made->cut, before);
+    make_parts(layout, made->cut, before, 1);
+    uint32_t new = cut_planned(layout, made->turns, reading->made);
     Run *parts = made->cut;
-    uint32_t before = cut_planned(made, made->turns, reading->from);
-    expect_parts(layout, parts, before);
-    make_parts(layout, parts, before, 1);
-    uint32_t new = cut_planned(made, made->turns, reading->made);
     expect_parts(layout, parts, new);
     double expected = parts_width(layout, parts, new, false);
     double found = reading->width - width_besides(layout, reading, parts, new);
@@ -391,8 +398,15 @@ void put_made_runs(Layout *layout)
     PlannedLayer *layer = layout->layer;
     if (!layout->made.turns)
         return;
-    Run *to_come = arena_take_many(layout->scratch, layer->run_count, sizeof *to_come);
-    uint32_t count = cut_runs(layer->runs, layer->run_count, 0, layout->made.turns, UINT64_MAX, to_come), made = 0;
+    uint64_t turns = 0;
+    uint32_t whole = 0, made = 0;
+    for (; whole < layer->run_count && turns < layout->made.turns; whole++)
+        turns += layer->runs[whole].turns;
+    whole -= turns > layout->made.turns;
+    turns -= turns > layout->made.turns ? layer->runs[whole].turns : 0;
+    uint32_t left = layer->run_count - whole;
+    Run *to_come = arena_take_many(layout->making, left, sizeof *to_come);
+    uint32_t count = cut_runs(layer->runs + whole, left, turns, layout->made.turns, UINT64_MAX, to_come);
     for (; made < layout->made.parts.count; made++)
         layer->runs[made] = layout->made.parts.items[made];
     for (uint32_t i = 0; i < count; i++)

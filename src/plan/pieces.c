@@ -61,7 +61,7 @@ static double way_under(const PieceWork *work, const Piece *piece, const Run *ru
     return piece->turns ? fabs(run->start - work->planned->runs[piece->last_run].end) : 0;
 }
 
-static void add_sure(LengthSure *sum, LengthSure run, double share)
+static void add_sure(LengthSure *sum, LengthSure run, float share)
 {
     sum->blank += run.blank * share;
     sum->threads += run.threads * share;
@@ -84,7 +84,7 @@ static void wind_pieces(PieceWork *work, PieceGroup pieces, uint32_t index, uint
         piece->end_turn = work->turn + turns;
         piece->turns += turns;
         piece->wound += wound;
-        add_sure(&piece->sure, length_sure(run, i), (double)turns / run->turns);
+        add_sure(&piece->sure, length_sure(run, i), (float)turns / (float)run->turns);
         piece->cut_off += piece->cut_turn == NO_TURN ? 0 : under + wound;
     }
     work->uses[index].pieces = pieces;

@@ -21,7 +21,8 @@ typedef enum {
  * they are not off alike. Where the surface gets thicker on the way, thicker threads also lie further on: that is
  * among the second then. */
 typedef struct LengthSure {
-    double blank, threads, along;
+    float blank, threads,
+        along; /* a run and a piece have one each: narrow, since nobody needs seven digits of them */
 } LengthSure;
 /* All of it together. */
 double sum_of_sure(LengthSure sure);
@@ -32,8 +33,8 @@ typedef struct Run {
     RunRole role;   /* as it is worked: in a mirrored fade the thread that was written as the new one goes out */
     uint32_t turns; /* 0 for a gap */
     uint32_t item;  /* index into the layer's items */
-    double pitch;   /* mm of the axis that a turn takes; 0 for a gap */
     bool made;      /* on the bench already, as wide as it was measured */
+    double pitch;   /* mm of the axis that a turn takes; 0 for a gap */
     double start, end; /* along the axis from the butt; start > end when worked toward the butt */
     double sure;       /* of the width from the layer's start to its end: standard uncertainty, mm */
     double start_diameter, end_diameter; /* of the surface below, without guide feet */

@@ -42,11 +42,14 @@ LengthSure length_sure(const Run *run, uint32_t strand)
 {
     const Thread *thread = run->strands->items[strand].thread;
     LengthSure sure = run->length_sure;
-    sure.threads += TRADE_PI * run->turns * thread->diameter * thread->uncertainty;
+    sure.threads += (float)(TRADE_PI * run->turns * thread->diameter * thread->uncertainty);
     return sure;
 }
 
-double sum_of_sure(LengthSure sure) { return hypot(hypot(sure.blank, sure.threads), sure.along); }
+double sum_of_sure(LengthSure sure)
+{
+    return hypot(hypot((double)sure.blank, (double)sure.threads), (double)sure.along);
+}
 
 double piece_sure(const Piece *piece) { return sum_of_sure(piece->sure); }
 
