@@ -284,6 +284,7 @@ static bool take(Compilation *compilation, const BenchPlan *steps, Happening *ha
         compilation->went_on = !happening->recorded.end;
         happening->event = event_of_mishap(&happening->mishap);
     } else if (happening->found) {
+        happening->width.event = compilation->job->happened.count + 1;
         *LIST_ADD(&compilation->arena, &compilation->job->measured) = happening->width;
     } else {
         return false;

@@ -380,10 +380,11 @@ typedef struct MeasuredWidth {
     uint32_t rod, place, layer;
     uint64_t turn; /* of the layer, as it was planned; where it was counted otherwise, what was made instead */
     uint64_t made;
-    uint64_t from; /* turns of the layer before those that were measured */
-    double width;  /* mm */
-    bool sure;     /* however far it is off */
-    Span span;     /* where it is written; end 0 for one that is not in the file */
+    uint64_t from;  /* turns of the layer before those that were measured */
+    double width;   /* mm */
+    bool sure;      /* however far it is off */
+    Span span;      /* where it is written; end 0 for one that is not in the file */
+    uint32_t event; /* the one among what happened, from 1; 0 for one that is not from the bench */
 } MeasuredWidth;
 
 /* In the order in which they were taken. */

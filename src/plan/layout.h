@@ -56,6 +56,7 @@ typedef struct Made {
     uint64_t turn_at;   /* turns of the layer before it */
     LIST_OF(Run) parts; /* these turns: runs, parted where one was measured in the midst of them */
     ItemMade *items;
+    LIST_OF(LeftOut) left_out;
     ItemPlan before, last; /* until something was measured; until the last reading */
 } Made;
 

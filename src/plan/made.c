@@ -275,33 +275,62 @@ static Compared measured_parts(Layout *layout, const MeasuredWidth *reading)
     return measured;
 }
 
-static void ask(Layout *layout, const MeasuredWidth *reading, const Compared *measured)
-{
-    Arena *words = layout->findings->words;
-    UnitSystem units = layout->job->bench.units;
-    double off = measured->off - measured->expected;
-    const Run *last = &measured->parts[measured->count - 1];
-    LengthPair shown = show_apart(words, units, QUANTITY_WIDTH, reading->width, reading->width - off);
-    Finding *finding = finding_add(layout->findings, FINDING_READING_FAR, layout->layer->layer->span,
-                                   "after %s this layer measures %s, and %s was expected: %s are %s",
-                                   show_turns(words, (double)reading->made), shown.one, shown.other, shown.apart,
-                                   show_turns(words, round(fabs(off) / last->pitch)));
-    finding_label(layout->findings, finding, "give or take %s",
-                  show_quantity(words, units, QUANTITY_TOLERANCE, measured->uncertainty));
-    finding_mend(layout->findings, finding,
-                 off > 0
-                     ? "pack, measure again and count the turns again; then give the width as `sure`, or with the "
-                       "turns that you counted"
-                     : "measure again and count the turns again; then give the width as `sure`, or with the turns "
-                       "that you counted");
-}
-
 /* A width that no packing gives. */
 static bool is_slip(const Layout *layout, const MeasuredWidth *reading, const Compared *measured)
 {
     double planned = parts_width(layout, measured->parts, measured->count, false);
     double found = reading->width - measured->gaps;
     return !(found >= LEAST_SHARE * planned && found <= MOST_SHARE * planned);
+}
+
+static void mend_far(Layout *layout, Finding *finding, bool wider)
+{
+    finding_mend(layout->findings, finding,
+                 wider
+                     ? "pack, measure again and count the turns again; then give the width as `sure`, or with the "
+                       "turns that you counted"
+                     : "measure again and count the turns again; then give the width as `sure`, or with the turns "
+                       "that you counted");
+}
+
+/* Not even `sure` makes it so. */
+static void mend_slip(Layout *layout, Finding *finding)
+{
+    finding_mend(
+        layout->findings, finding,
+        "measure again, mind the unit and the decimal point, and count the turns; if all of it is so, the "
+        "thread's `turns:` or `size:` in the file is wrong");
+}
+
+static void leave_out(Layout *layout, const MeasuredWidth *reading, double expected)
+{
+    *LIST_ADD(layout->arena, &layout->made.left_out) =
+        (LeftOut){.turn = reading->made, .width = reading->width, .expected = expected, .event = reading->event};
+    layout->layer->left_out = layout->made.left_out.items;
+    layout->layer->left_out_count = layout->made.left_out.count;
+}
+
+/* It is not heeded until it is answered. */
+static void ask(Layout *layout, const MeasuredWidth *reading, const Compared *measured, bool slip)
+{
+    Arena *words = layout->findings->words;
+    UnitSystem units = layout->job->bench.units;
+    double off = measured->off - measured->expected;
+    const Run *last = &measured->parts[measured->count - 1];
+    LengthPair shown = show_apart(words, units, QUANTITY_WIDTH, reading->width, reading->width - off);
+    const char *turns = show_turns(words, round(fabs(off) / last->pitch));
+    Finding *finding =
+        finding_add(layout->findings, FINDING_READING_FAR, layout->layer->layer->span,
+                    "this width is left out%s: after %s this layer measures %s, and %s was expected%s",
+                    slip ? ", for no packing makes it" : "", show_turns(words, (double)reading->made), shown.one,
+                    shown.other, slip ? "" : text_format(words, ": %s are %s", shown.apart, turns));
+    finding_label(layout->findings, finding, "give or take %s",
+                  show_quantity(words, units, QUANTITY_TOLERANCE, measured->uncertainty));
+    if (slip)
+        mend_slip(layout, finding);
+    else
+        mend_far(layout, finding, off > 0);
+    leave_out(layout, reading, reading->width - off);
 }
 
 static void tell_slip(Layout *layout, const MeasuredWidth *reading, const Compared *measured)
@@ -346,6 +375,8 @@ static void heed(Layout *layout, const MeasuredWidth *reading, const Compared *m
     double expected = parts_width(layout, parts, new, false);
     double found = reading->width - width_besides(layout, reading, parts, new);
     make_parts(layout, parts, new, found / expected);
+    for (uint32_t i = 0; i < made->left_out.count; i++)
+        made->left_out.items[i].answered = true;
     made->readings += !is_written(reading); /* a band's end parts no run */
     learn(layout->learning, &layout->widths, measured->off);
 }
@@ -387,7 +418,7 @@ bool take_reading(Layout *layout)
     if (slip && reading.span.end)
         tell_slip(layout, &reading, &measured);
     else if (slip || (far && !reading.sure))
-        ask(layout, &reading, &measured);
+        ask(layout, &reading, &measured, slip);
     else
         heed(layout, &reading, &measured);
     return true;

@@ -67,6 +67,14 @@ typedef struct Replanned {
     double width_before, width;
 } Replanned;
 
+/* A width that was measured and is not heeded, since it asks to be looked at again (T320). */
+typedef struct LeftOut {
+    uint64_t turn;          /* of the layer: measured up to its end */
+    double width, expected; /* mm */
+    uint32_t event;         /* among what happened, from 1; 0 for none of these */
+    bool answered;          /* one that was given later is heeded */
+} LeftOut;
+
 /* Surface that a layer adds: thickness from `start` (in working order) up to the next step; and its standard
  * uncertainty, where it is least sure. */
 typedef struct ThicknessStep {
@@ -99,6 +107,8 @@ typedef struct PlannedLayer {
     uint32_t surface_count;
     Replanned *changes; /* against the plan before a width was measured */
     uint32_t change_count;
+    LeftOut *left_out; /* in the order of turns */
+    uint32_t left_out_count;
     double moved;            /* mm by which its end has moved since */
     ExpectedWidth *expected; /* in the order of turns */
     uint32_t expected_count;

@@ -28,10 +28,25 @@ static bool is_told(const SheetMaker *maker, const Replanned *change)
            || !reads_nothing(maker->bench->callipers, change->width - change->width_before);
 }
 
-const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer)
+/* Those that wait for an answer. */
+static void put_left_out(SheetMaker *maker, const PlannedLayer *layer)
 {
-    if (!layer->change_count)
-        return "";
+    for (uint32_t i = 0; i < layer->left_out_count; i++) {
+        const LeftOut *left_out = &layer->left_out[i];
+        if (left_out->answered)
+            continue;
+        buffer_text(&maker->words, maker->words.length ? " " : "");
+        buffer_text(&maker->words, "Left out, for it is too far off: ");
+        maker_callipers(maker, left_out->width);
+        buffer_format(&maker->words, " measured after turn %llu of the layer, where ",
+                      (unsigned long long)left_out->turn);
+        maker_callipers(maker, left_out->expected);
+        buffer_text(&maker->words, " was expected. Measure and count again before you go on.");
+    }
+}
+
+static void put_planned_again(SheetMaker *maker, const PlannedLayer *layer)
+{
     buffer_text(&maker->words, "Planned again after measuring. ");
     bool told = false;
     for (uint32_t i = 0; i < layer->change_count; i++)
@@ -47,5 +62,14 @@ const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer)
         maker_callipers(maker, fabs(layer->moved));
         buffer_text(&maker->words, ".");
     }
-    return maker_take(maker);
+}
+
+const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer)
+{
+    put_left_out(maker, layer);
+    if (layer->change_count) {
+        buffer_text(&maker->words, maker->words.length ? " " : "");
+        put_planned_again(maker, layer);
+    }
+    return maker->words.length ? maker_take(maker) : "";
 }

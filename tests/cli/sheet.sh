@@ -64,8 +64,20 @@ done
 expect 0 'feet and inches' sheet --measured "$step=1' 2 1/2\"" wide.lay
 holds 'feet and inches are added' "$err" '368.30'
 expect 0 'a width that is far off' sheet --measured "$step=41mm" wide.lay
-holds 'it is asked about' "$err" 'after 254 turns this layer measures 41.00 mm, and 37.91 mm was expected: 3.09 mm are 21 turns (T320)'
+holds 'it is asked about' "$err" 'this width is left out: after 254 turns this layer measures 41.00 mm, and 37.91 mm was expected: 3.09 mm are 21 turns (T320)'
+holds 'and the way out is said' "$err" 'pack, measure again and count the turns again'
 lacks 'and not heeded' "$out" 'Planned again'
+tr -s ' \n' '  ' <"$out" >flat
+holds 'the sheet says so' flat 'Left out, for it is too far off: 41.0 mm measured after turn 254 of the layer, where 37.9 mm was expected. Measure and count again before you go on.'
+expect 0 'quietly' sheet -q --measured "$step=36mm" wide.lay
+tr -s ' \n' '  ' <"$out" >flat
+holds 'the sheet alone says so then' flat 'Left out, for it is too far off: 36.0 mm measured'
+expect 0 'as a page' sheet --format html --measured "$step=41mm" wide.lay
+holds 'the page says so' "$out" 'Left out, for it is too far off'
+expect 0 'as data' sheet --format json --mishap '5 broke after 30 turns' --measured 9=42mm wide.lay
+holds 'the data say which' "$out" '"left_out": [1]'
+expect 0 'as data, heeded' sheet --format json --measured "$step=41mm sure" wide.lay
+lacks 'they say nothing of one that is heeded' "$out" 'left_out'
 expect 0 'a width that is sure' sheet --measured "$step=41mm sure" wide.lay
 holds 'it is heeded' "$out" 'foam: 202 turns instead of 208'
 holds 'what stays off is said' "$err" 'the end of this wrap moves by 2.29 mm'
@@ -81,7 +93,11 @@ expect 2 'a step beyond the last' sheet --measured 4000=9.6mm wide.lay
 holds 'it says that there is none' "$err" 'there is no step 4000'
 refuse 'a width without a unit' sheet --measured "$step=9.6" wide.lay
 expect 0 'a width that cannot be meant' sheet --measured "$step=96mm sure" wide.lay
-holds 'it is told' "$err" 'T320'
+holds 'it is told' "$err" 'this width is left out, for no packing makes it: after 254 turns this layer measures 96.00 mm, and 37.91 mm was expected (T320)'
+holds 'what is to be looked at is said' "$err" 'mind the unit and the decimal point'
+lacks 'to be sure is no way out' "$err" '`sure`'
+expect 0 'a width that is far off, and measured again' sheet --measured "$step=41mm" --measured "$step=38.4mm" wide.lay
+lacks 'it is answered' "$out" 'Left out'
 expect 0 'a thread that broke' sheet --mishap '5 broke after 30 turns' wide.lay
 lacks 'what is done is left out' "$out" 'Start navy 1 over its own tag'
 holds 'a new piece goes on' "$out" 'start navy 2 over'

@@ -88,6 +88,7 @@ static void put_head(SheetData *data)
     put_threads(data, &marks);
     put_mistakable(data, &marks);
     put_happened(page, plan->job);
+    put_left_out(page, plan);
     put_mishaps(page, sheet);
 }
 

@@ -26,6 +26,8 @@ void put_cards(SheetData *data);
 void put_step(SheetData *data, const SheetStep *step, const ToldRow *row);
 /* sheet_json_happened.c: the member `happened` of a sheet and of a record. */
 void put_happened(JsonPage *page, const Job *job);
+/* Of a sheet alone, where there are any: `left_out`, which of `happened` the plan does not heed. */
+void put_left_out(JsonPage *page, const Plan *plan);
 /* sheet_json_mishaps.c: the member `mishaps`, where there are any. */
 void put_mishaps(JsonPage *page, const Sheet *sheet);
 /* A member for a text, left out where it is empty. */

@@ -59,3 +59,26 @@ void put_happened(JsonPage *page, const Job *job)
     }
     page_close(page, ']');
 }
+
+static void put_left_out_of(JsonPage *page, const PlannedLayer *layer, bool *begun)
+{
+    for (uint32_t i = 0; i < layer->left_out_count; i++) {
+        if (!layer->left_out[i].event)
+            continue;
+        if (!*begun)
+            page_open_flat(page, "left_out", '[');
+        *begun = true;
+        page_whole(page, NULL, layer->left_out[i].event - 1);
+    }
+}
+
+void put_left_out(JsonPage *page, const Plan *plan)
+{
+    bool begun = false;
+    for (uint32_t r = 0; r < plan->rod_count; r++)
+        for (uint32_t p = 0; p < plan->rods[r].place_count; p++)
+            for (uint32_t l = 0; l < plan->rods[r].places[p].layer_count; l++)
+                put_left_out_of(page, &plan->rods[r].places[p].layers[l], &begun);
+    if (begun)
+        page_close(page, ']');
+}
