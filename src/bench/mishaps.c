@@ -328,11 +328,31 @@ static bool loses_its_piece(MishapKind kind)
     return kind == MISHAP_BROKE || kind == MISHAP_SPOOL_EMPTY || kind == MISHAP_TAG_OUT;
 }
 
+static const PlannedLayer *layer_of(const MishapAt *at, const Mishap *mishap)
+{
+    return &at->rod->rod->places[mishap->place].layers[mishap->layer];
+}
+
+/* An empty spool leaves an end of `free`: as much as is laid or drawn back where its pieces make no more turns. */
+static bool is_long_enough(const MishapAt *at, const Mishap *mishap)
+{
+    bool all = mishap->kind == MISHAP_SPOOL_EMPTY && !layer_of(at, mishap)->crosswrap;
+    for (uint32_t i = 0; i < at->pieces.count; i++)
+        all = all && at->rod->rod->pieces[group_piece(at->pieces, i)].end_turn <= mishap->turn;
+    return all;
+}
+
 void mishap_undo(Arena *arena, Arena *scratch, const Bench *bench, const MishapAt *at, Mishap *mishap)
 {
     size_t pieces = at->rod->rod->piece_count;
     Undoing again = {.bench = bench, .at = at, .first = at->laid, .left = at->laid_made};
     again.lost = arena_take_many(scratch, pieces, sizeof *again.lost);
+    if (is_long_enough(at, mishap)) {
+        again.first = at->done;
+        again.left = at->made;
+        undone(arena, &again, mishap, &mishap->ways[WAY_AGAIN]);
+        return;
+    }
     if (!loses_its_piece(mishap->kind)) {
         undo(&again);
         bool restarts = again.lost_count > 0;
@@ -350,11 +370,6 @@ void mishap_undo(Arena *arena, Arena *scratch, const Bench *bench, const MishapA
 }
 
 /* --- splices --- */
-
-static const PlannedLayer *layer_of(const MishapAt *at, const Mishap *mishap)
-{
-    return &at->rod->rod->places[mishap->place].layers[mishap->layer];
-}
 
 /* Least of the pieces side by side. */
 static double hanging(const MishapAt *at, uint64_t from, uint64_t to)
@@ -415,7 +430,9 @@ uint64_t splice_below(const Bench *bench, const MishapAt *at, Mishap *mishap, ui
     const PlannedRod *rod = at->rod->rod;
     uint64_t first = rod->pieces[at->pieces.first].first_turn, least = last_cut(at, mishap);
     double needed = mishap->kind == MISHAP_BROKE ? bench->free : 0;
-    if (layer_of(at, mishap)->crosswrap || !(mishap->kind == MISHAP_BROKE || mishap->kind == MISHAP_SPOOL_EMPTY)) {
+    bool helps =
+        mishap->kind == MISHAP_BROKE || (mishap->kind == MISHAP_SPOOL_EMPTY && !mishap->ways[WAY_AGAIN].open);
+    if (layer_of(at, mishap)->crosswrap || !helps) {
         way->fault = layer_of(at, mishap)->crosswrap ? WAY_FAULT_OF_CROSSWRAP : WAY_FAULT_NO_SPLICE_HERE;
         return NO_TURN;
     }

@@ -230,10 +230,26 @@ static void put_way(SheetMaker *maker, const Sheet *sheet, const Mishap *mishap,
         put_restart(maker, sheet, mishap, followed);
 }
 
+/* "All turns of straw 5 lie, and its end is long enough: nothing comes off." */
+static void put_long_enough(SheetMaker *maker, const Sheet *sheet, const Mishap *mishap)
+{
+    buffer_text(&maker->words, "All turns of ");
+    put_label(maker, mishap->thread, mishap->number);
+    buffer_text(&maker->words,
+                mishap->together > 1 ? " and what ran beside it lie, and their ends are" : " lie, and its end is");
+    buffer_text(&maker->words, " long enough: nothing comes off.");
+    put_go_on(maker, sheet, mishap, &mishap->ways[WAY_AGAIN]);
+}
+
 static const char *what_to_do(SheetMaker *maker, const Sheet *sheet, const Mishap *mishap)
 {
-    buffer_text(&maker->words, "Hold the last turn that lies and tape it first. This sheet goes on by ");
-    put_way(maker, sheet, mishap, mishap->followed, true);
+    buffer_text(&maker->words, "Hold the last turn that lies and tape it first. ");
+    if (mishap->kind == MISHAP_SPOOL_EMPTY && mishap->followed == WAY_AGAIN)
+        put_long_enough(maker, sheet, mishap);
+    else {
+        buffer_text(&maker->words, "This sheet goes on by ");
+        put_way(maker, sheet, mishap, mishap->followed, true);
+    }
     return maker_take(maker);
 }
 

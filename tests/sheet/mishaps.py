@@ -177,6 +177,10 @@ def check_mishap(check, plan, before, answer, given, step, made):
         for asked in ("splice", "restart"):
             if given.endswith(asked) and asked in ways:
                 check(way["way"] == asked, "the way that was asked for", told)
+        ended = all(max(at for at, _ in old.turn_lengths(layer, piece)) < turn for piece in pieces)
+        enough = "spool empty" in given and ended
+        check(enough == (way["way"] == "again"), "where all its turns lie, an end is enough", (pieces, turn, way))
+        check(not enough or (len(ways) == 1 and way["unwound_turns"] == 0 and not way["lost"]), "and nothing comes off", told)
         if "," not in given:
             check(way["unwound_turns"] == min(each["unwound_turns"] for each in told["ways"]), "the way that costs less", told)
     index, lies = resumed_at(new, way, layer)

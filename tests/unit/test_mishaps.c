@@ -168,6 +168,34 @@ static void test_spool_empty(void **state)
     turnlay_free(compilation);
 }
 
+/* All that its piece winds lies, and an end is left: that is laid, or drawn through, as it is. One turn before, it
+ * is not. */
+static void test_spool_empty_at_the_end(void **state)
+{
+    (void)state;
+    static const struct {
+        uint32_t step, turns, go_on;
+        bool all;
+    } cases[] = {{5, 54, 5, true}, {5, 53, 0, false}, {8, 14, 8, true}, {8, 13, 0, false}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        for (TurnlayWay way = TURNLAY_WAY_EITHER; way < TURNLAY_WAY_COUNT; way++) {
+            const Mishap *mishap;
+            TurnlayCompilation *compilation =
+                with(WIDE, cases[i].step, TURNLAY_SPOOL_EMPTY, cases[i].turns, way, &mishap);
+            assert_true(mishap->ways[WAY_AGAIN].open == cases[i].all);
+            assert_true((mishap->followed == WAY_AGAIN) == cases[i].all);
+            assert_true(mishap->ways[WAY_RESTART].open != cases[i].all);
+            if (cases[i].all) {
+                assert_false(mishap->ways[WAY_SPLICE].open);
+                assert_int_equal(mishap->ways[WAY_AGAIN].unwound, 0);
+                assert_int_equal(mishap->ways[WAY_AGAIN].turn, mishap->turn);
+                assert_int_equal(mishap->ways[WAY_AGAIN].lost_count, 0);
+                assert_int_equal(turnlay_step_to_go_on(compilation), cases[i].go_on);
+            }
+            turnlay_free(compilation);
+        }
+}
+
 /* One of two side by side: both end, both go on. */
 static void test_threads_together(void **state)
 {
@@ -380,6 +408,10 @@ static void test_words(void **state)
          "Step 5, 200 mm from the butt, toward the tip, wrap: navy 1 broke after 30 turns, at turn 36 of the layer.",
          "Hold the last turn that lies and tape it first. This sheet goes on by a splice: unwind 4 turns, to turn 32 of the layer; from turn 32 on 16 cm of the old piece hang; lost: 1 cm of navy 1. At turn 32 the old piece ends, and navy 2 begins: 1.38 m from its spool; its tag lies under its own first turns. Go on with step 6. 4 turns are wound again; it shows as a small lump.",
          "The other way is strip and restart: unwind 36 turns, to turn 0 of the layer; lost: 1.53 m of navy 1; cut as much again. 36 turns are wound again; nothing shows. For that write `, restart` behind this --mishap."},
+        {5, TURNLAY_SPOOL_EMPTY, 54,
+         "Step 5, 200 mm from the butt, toward the tip, wrap: navy 1 came to its end after 54 turns, at turn 60 of the layer.",
+         "Hold the last turn that lies and tape it first. All turns of navy 1 lie, and its end is long enough: nothing comes off. Go on in step 5 with \"Pack the turns toward the butt, to your left\": 54 turns of the step lie already.",
+         NULL},
         {9, TURNLAY_LOOP_TORN, 0, "Step 9, 200 mm from the butt, toward the tip, wrap: the loop for foam 1 tore.",
          NULL, NULL},
         {7, TURNLAY_UNWOUND, 100,
@@ -563,6 +595,7 @@ int main(void)
         cmocka_unit_test(test_restart_of_a_later_piece),
         cmocka_unit_test(test_where_no_splice_holds),
         cmocka_unit_test(test_spool_empty),
+        cmocka_unit_test(test_spool_empty_at_the_end),
         cmocka_unit_test(test_threads_together),
         cmocka_unit_test(test_beside_one_that_begins),
         cmocka_unit_test(test_needs),
