@@ -228,7 +228,7 @@ typedef struct Undoing {
     const MishapAt *at;
     uint32_t first; /* the first action that is undone; */
     uint32_t left;  /* of it, if it is a WIND, turns that stay */
-    bool stays_cut; /* something that was cut, or trimmed, bears it */
+    bool stays_cut; /* something that was cut, or trimmed, bears it, of a piece that is not lost */
     bool *lost;     /* by piece of the rod */
     uint32_t lost_count;
 } Undoing;
@@ -259,7 +259,7 @@ static void undo(Undoing *undoing)
             const Action *action = &rod->actions[i];
             PieceGroup pieces = action_pieces(action);
             bool borne = cuts(action->kind) && bears(undoing->bench, rod->rod, action, undone_turn(undoing));
-            undoing->stays_cut |= borne;
+            undoing->stays_cut |= borne && !undoing->lost[action->piece];
             for (uint32_t k = 0; cuts(action->kind) && !borne && k < pieces.count; k++)
                 lose(undoing, group_piece(pieces, k));
         }

@@ -92,14 +92,21 @@ static void put_lost(SheetMaker *maker, const MishapWay *way)
     }
 }
 
+/* Turns that lie, of its layer. */
+static uint64_t turns_left(const Mishap *mishap)
+{
+    return mishap->kind == MISHAP_UNWOUND ? mishap->turns : mishap->turn;
+}
+
 static void put_unwind(SheetMaker *maker, const Mishap *mishap, const MishapWay *way)
 {
-    if (!way->unwound) {
+    uint64_t off = mishap->turn - turns_left(mishap);
+    if (way->unwound <= off) {
         buffer_text(&maker->words, "nothing more comes off");
         return;
     }
     buffer_text(&maker->words, "unwind ");
-    put_turns(maker, way->unwound);
+    put_turns(maker, way->unwound - off);
     if (!is_of_crosswrap(maker, mishap))
         buffer_format(&maker->words, ", to turn %llu of the layer", (unsigned long long)way->turn);
 }
@@ -208,6 +215,8 @@ static void put_again(SheetMaker *maker, const Sheet *sheet, const Mishap *misha
     buffer_text(&maker->words, mishap->kind == MISHAP_LOOP_TORN ? "a new loop: " : "the same turns again: ");
     if (mishap->kind == MISHAP_LOOP_TORN)
         put_unwind(maker, mishap, way);
+    else if (!way->turn)
+        buffer_text(&maker->words, "no turn of the layer lies");
     else
         buffer_format(&maker->words, "turn %llu of the layer is the last that lies",
                       (unsigned long long)way->turn);
@@ -243,7 +252,8 @@ static void put_long_enough(SheetMaker *maker, const Sheet *sheet, const Mishap 
 
 static const char *what_to_do(SheetMaker *maker, const Sheet *sheet, const Mishap *mishap)
 {
-    buffer_text(&maker->words, "Hold the last turn that lies and tape it first. ");
+    if (turns_left(mishap) || is_of_crosswrap(maker, mishap))
+        buffer_text(&maker->words, "Hold the last turn that lies and tape it first. ");
     if (mishap->kind == MISHAP_SPOOL_EMPTY && mishap->followed == WAY_AGAIN)
         put_long_enough(maker, sheet, mishap);
     else {

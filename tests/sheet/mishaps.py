@@ -203,6 +203,10 @@ def check_mishap(check, plan, before, answer, given, step, made):
     if way["way"] == "splice":
         check_splice(check, old, new, way, turn, pieces, layer, told["mishap"])
     else:
+        lost = {f"{each['thread']} {each['number']}" for each in way["lost"]}
+        cut = [action for action in old.all[index:done] if action["of"] == layer and action["kind"] in CUTS] if done is not None else []
+        left = any(not set(old.labels(action)) <= lost for action in cut)
+        check(done is None or left == way["stays_cut"], "what is cut already stays so, but for what is cut again", (way, cut))
         check(data["rods"] == before["rods"], "the steps are as they were", way)
         check_lost(check, old, way, turn, layer)
 
