@@ -140,7 +140,7 @@ HOSTILE = {
         SHOP % "mist" + 'rod "R" on tube { at 20 cm { repeat 32768 { band 8 turns of navy  band 8 turns of mist } } }\n',
         {"sheet": "actions", "sheet --format html": "actions", "sheet --format json": "actions", "sheet --format pdf": "actions"}),
     "half as many": (
-        SHOP % "mist" + 'rod "R" on tube { at 20 cm { repeat 14000 { band 8 turns of navy  band 8 turns of mist } } }\n',
+        SHOP % "mist" + 'rod "R" on tube { at 20 cm { repeat 12000 { band 8 turns of navy  band 8 turns of mist } } }\n',
         {"sheet --format json": "MiB", "sheet --format pdf": "letters and points"}),
     "a name as long as a book": (
         (SHOP % ("x" * 300000)) + 'rod "R" on tube { at 20 cm { repeat 700 { band 8 turns of navy  band 8 turns of '

@@ -39,6 +39,7 @@ typedef struct SheetPage {
     TurnsSoFar so_far;        /* of the layer: up to where it was measured last, or its beginning */
     ThreadWidths widths;      /* empty, but while these turns are written */
     const StepNight *nights;  /* of the rod's steps */
+    Arena *aside;             /* empty, but while one step's words are written */
     uint32_t *layers_before;  /* one a place of the rod: layers of all rods and places before it */
     uint32_t layers;          /* of the rods so far */
     uint32_t from;            /* number of the step that it opens at; 0, 1: at its beginning */
@@ -497,7 +498,7 @@ static void put_step(SheetPage *page, const SheetStep *step)
     put_actions(page, step);
     html_measured(out, page->rod, step, &page->so_far, &page->widths);
     html_element(out, "p", "pause", step->stop);
-    html_night(out, page->rod, step, page->nights);
+    html_night(out, page->aside, page->rod, step, page->nights);
     buffer_text(out, "</li>\n");
 }
 
@@ -642,6 +643,7 @@ static void begin_rod(SheetPage *page, const SheetRod *rod)
     const PlannedRod *planned = rod->bench->rod;
     page->rod = rod;
     page->nights = night_of_steps(page->out->arena, rod->bench);
+    page->aside = page->aside ? page->aside : arena_child(page->out->arena);
     page->layers_before = arena_take_many(page->out->arena, planned->place_count, sizeof *page->layers_before);
     for (uint32_t p = 0; p < planned->place_count; p++) {
         page->layers_before[p] = page->layers;

@@ -188,11 +188,12 @@ void html_width_field(Buffer *out, const Sheet *sheet)
     buffer_text(out, "<button type=\"button\" id=\"how-it-is\" hidden></button></p>\n");
 }
 
-void html_night(Buffer *out, const SheetRod *rod, const SheetStep *step, const StepNight *nights)
+void html_night(Buffer *out, Arena *aside, const SheetRod *rod, const SheetStep *step, const StepNight *nights)
 {
     uint32_t index = (uint32_t)(step - rod->steps);
     buffer_text(out, "<p class=\"night\" dir=\"auto\" hidden>");
-    html_unbroken(out, night_words(out->arena, rod, index, &nights[index]));
+    html_unbroken(out, night_words(aside, rod, index, &nights[index]));
+    arena_clear(aside);
     buffer_text(out, "</p>\n");
 }
 

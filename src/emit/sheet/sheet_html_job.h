@@ -18,8 +18,9 @@ void html_step_key(Buffer *out, const SheetRod *rod, const SheetStep *step);
  * before; so_far and widths (empty) go from step to step of a layer. */
 void html_measured(Buffer *out, const SheetRod *rod, const SheetStep *step, TurnsSoFar *so_far,
                    ThreadWidths *widths);
-/* Where to stop for the night, seen from the step: not seen until it is asked for. nights: of the rod's steps. */
-void html_night(Buffer *out, const SheetRod *rod, const SheetStep *step, const StepNight *nights);
+/* Where to stop for the night, seen from the step: not seen until it is asked for. nights: of the rod's steps.
+ * aside: for words of one step, and empty again behind it. */
+void html_night(Buffer *out, Arena *aside, const SheetRod *rod, const SheetStep *step, const StepNight *nights);
 /* What changed since the sheet was planned first, layer by layer; nothing where nothing did. */
 void html_changes(Buffer *out, const Sheet *sheet);
 /* The field for a width, in the bar; the dialogs of all this. */

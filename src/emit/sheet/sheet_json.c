@@ -261,6 +261,7 @@ void emit_sheet_json(Buffer *out, const Sheet *sheet)
     for (uint32_t i = 0; i < sheet->rod_count; i++) {
         data.rod = &sheet->rods[i];
         data.nights = night_of_steps(out->arena, data.rod->bench);
+        data.aside = data.aside ? data.aside : arena_child(out->arena);
         put_rod(&data);
     }
     page_close(page, ']');

@@ -14,6 +14,7 @@ typedef struct SheetData {
     TurnsSoFar so_far;       /* of the layer: up to where it was measured last, or its beginning */
     ThreadWidths widths;     /* empty, but while these turns are written */
     const StepNight *nights; /* of its steps */
+    Arena *aside;            /* empty, but while one step's words are written */
 } SheetData;
 
 /* sheet_json_plan.c: what is to be wound on the rod (its places with their runs, its windings) and of what (its

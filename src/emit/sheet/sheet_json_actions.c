@@ -321,7 +321,8 @@ static void put_night(SheetData *data, const SheetStep *step)
         page_close(page, ']');
     }
     page_close(page, ']');
-    page_text(page, "says", night_words(page->out->arena, data->rod, index, night));
+    page_text(page, "says", night_words(data->aside, data->rod, index, night));
+    arena_clear(data->aside);
     page_close(page, '}');
 }
 
