@@ -194,6 +194,43 @@ static bool put_within(Words *words, const StepNight *night, uint32_t turns)
     return any;
 }
 
+static bool is_told(const StepNight *night, uint32_t made, uint32_t turns)
+{
+    for (uint32_t i = 0; i < night->within_count; i++)
+        if (night->within[i].from < turns && night->within[i].from <= made && made <= night->within[i].to)
+            return true;
+    return false;
+}
+
+/* The next place behind these turns, before any others in the step, at which one may stop; NULL for none. */
+static const ActionState *settled_state(const Words *words, const Step *step, uint32_t wound)
+{
+    const Action *actions = words->rod->bench->actions;
+    for (uint32_t i = wound; i < step->first + step->count && (i == wound || !makes_turns(&actions[i])); i++)
+        if (actions[i].state.may_stop)
+            return &actions[i].state;
+    return NULL;
+}
+
+/* "; after turn 4 tape rust 1 down first": what was wrapped by hand, and no tape holds yet. */
+static void put_taped_first(Words *words, uint32_t index, const StepNight *night)
+{
+    const Step *step = &words->rod->bench->steps[index];
+    uint32_t made = 0, turns = words->rod->steps[index].turns;
+    for (uint32_t i = step->first; i < step->first + step->count; i++) {
+        const Action *action = &words->rod->bench->actions[i];
+        if (action->kind != ACTION_WIND)
+            continue;
+        made += action->turns;
+        const ActionState *settled = settled_state(words, step, i);
+        if (!is_told(night, made, turns) || !count_of(words, settled, TAPED_NO_MORE, &action->state))
+            continue;
+        buffer_format(&words->out, "; after turn %u tape ", (unsigned)made);
+        put_list(words, settled, TAPED_NO_MORE, &action->state);
+        buffer_text(&words->out, " down first");
+    }
+}
+
 static void put_in_step(Words *words, uint32_t index, const StepNight *night, bool here)
 {
     Buffer *out = &words->out;
@@ -201,7 +238,9 @@ static void put_in_step(Words *words, uint32_t index, const StepNight *night, bo
     unsigned number = number_of(words, index);
     buffer_format(out, " Within step %u you may stop ", number);
     if (put_within(words, night, words->rod->steps[index].turns)) {
-        buffer_text(out, ": tape what goes to a spool down, ease its tension.");
+        buffer_text(out, ": tape what goes to a spool down, ease its tension");
+        put_taped_first(words, index, night);
+        buffer_text(out, ".");
         return;
     }
     out->length = length;

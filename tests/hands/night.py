@@ -156,6 +156,20 @@ class Night:
         again = [self.thing(*each, by) for each, by in self.taped(there.held).items() if each in here.held and each not in taped]
         return words + (f"; tape {self.in_a_row(again)} again" if again else "") + f"; then {self.leaving(there)}."
 
+    def taped_first(self, number):
+        """(turns made, things) where it is safe only once the step has taped these, which no tape held when the turn was made."""
+        here, end = self.begins[number], self.begins[number + 1]
+        counts = {}
+        for place in self.places[here + 1:end + 1]:
+            counts.setdefault(place.turns - self.places[here].turns, []).append(place)
+        for count, places in sorted(counts.items()):
+            safe = next((place for place in places if place.safe()), None)
+            if count and safe and not places[0].safe():
+                bare = self.taped(places[0].held)
+                things = [self.thing(*each, by) for each, by in self.taped(safe.held).items() if each in places[0].held and each not in bare]
+                if things:
+                    yield count, things
+
     def says(self, number):
         step, here = self.steps[number], self.places[self.begins[number]]
         before, after, turns = self.before(number), self.after(number), self.steps[number]["turns"]
@@ -170,7 +184,9 @@ class Night:
         some = [f"{first} to {last}" if last > first else f"{first}" for first, last in ranges]
         which = f"turn{'s' * (ranges[0][1] > ranges[0][0])} {' or '.join(some)} of it"
         which = "any of its turns" if ranges == [(1, turns)] else which
-        return f"{words} Within step {step['number']} you may stop after {which}: tape what goes to a spool down, ease its tension."
+        first = "".join(f"; after turn {count} tape {self.in_a_row(things)} down first" for count, things in self.taped_first(number)
+                        if any(low <= count <= high for low, high in ranges))
+        return f"{words} Within step {step['number']} you may stop after {which}: tape what goes to a spool down, ease its tension{first}."
 
 
 def night_differs(rod, rules, work):
