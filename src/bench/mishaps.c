@@ -371,12 +371,20 @@ void mishap_undo(Arena *arena, Arena *scratch, const Bench *bench, const MishapA
 
 /* --- splices --- */
 
+/* mm of the piece from that turn on; the end that an empty spool leaves is wound by no turn. */
+static double hanging_of(const Bench *bench, const MishapAt *at, const Mishap *mishap, uint32_t piece,
+                         uint64_t from)
+{
+    double left = mishap->kind == MISHAP_SPOOL_EMPTY ? bench->free : 0;
+    return left + wound_between(at->rod->rod, piece, from, mishap->turn);
+}
+
 /* Least of the pieces side by side. */
-static double hanging(const MishapAt *at, uint64_t from, uint64_t to)
+static double hanging(const Bench *bench, const MishapAt *at, const Mishap *mishap, uint64_t from)
 {
     double least = INFINITY;
     for (uint32_t i = 0; i < at->pieces.count; i++)
-        least = fmin(least, wound_between(at->rod->rod, group_piece(at->pieces, i), from, to));
+        least = fmin(least, hanging_of(bench, at, mishap, group_piece(at->pieces, i), from));
     return least;
 }
 
@@ -429,7 +437,6 @@ uint64_t splice_below(const Bench *bench, const MishapAt *at, Mishap *mishap, ui
     MishapWay *way = &mishap->ways[WAY_SPLICE];
     const PlannedRod *rod = at->rod->rod;
     uint64_t first = rod->pieces[at->pieces.first].first_turn, least = last_cut(at, mishap);
-    double needed = mishap->kind == MISHAP_BROKE ? bench->free : 0;
     bool helps =
         mishap->kind == MISHAP_BROKE || (mishap->kind == MISHAP_SPOOL_EMPTY && !mishap->ways[WAY_AGAIN].open);
     if (layer_of(at, mishap)->crosswrap || !helps) {
@@ -441,9 +448,9 @@ uint64_t splice_below(const Bench *bench, const MishapAt *at, Mishap *mishap, ui
             way->fault = WAY_FAULT_CUT_SINCE;
             return NO_TURN;
         }
-        way->hangs = hanging(at, turn, mishap->turn);
-        if (wrap_end_behind(layer_of(at, mishap), turn) - turn >= (uint64_t)bench->bind && way->hangs >= needed
-            && makes_turn(rod, at->pieces.first, turn))
+        way->hangs = hanging(bench, at, mishap, turn);
+        if (wrap_end_behind(layer_of(at, mishap), turn) - turn >= (uint64_t)bench->bind
+            && way->hangs >= bench->free && makes_turn(rod, at->pieces.first, turn))
             return way->splice = turn;
     }
     uint64_t behind = wrap_end_behind(layer_of(at, mishap), first);
@@ -507,13 +514,14 @@ static bool can_be_undone(const Bench *bench, const MishapAt *at, uint32_t first
 }
 
 /* Thread beyond the free end, which hangs and is not wound again. */
-static void set_hanging_lost(Arena *arena, const Bench *bench, const MishapAt *at, MishapWay *way, uint64_t to)
+static void set_hanging_lost(Arena *arena, const Bench *bench, const MishapAt *at, const Mishap *mishap,
+                             MishapWay *way)
 {
     way->lost_count = 0;
     way->lost = arena_take_many(arena, at->pieces.count, sizeof *way->lost);
     for (uint32_t i = 0; i < at->pieces.count; i++) {
         uint32_t piece = group_piece(at->pieces, i);
-        double beyond = wound_between(at->rod->rod, piece, way->splice, to) - bench->free;
+        double beyond = hanging_of(bench, at, mishap, piece, way->splice) - bench->free;
         if (beyond > 0)
             way->lost[way->lost_count++] =
                 (LostPiece){at->rod->rod->pieces[piece].thread, at->rod->piece_numbers[piece], beyond};
@@ -548,6 +556,6 @@ bool splice_goes_on(Arena *arena, const Bench *bench, const MishapAt *at, const 
     way->unwound = mishap->turn - turn;
     go_on_at(spliced, steps_before(at, mishap), action, next->kind == ACTION_WIND ? (uint32_t)(turn - before) : 0,
              way);
-    set_hanging_lost(arena, bench, at, way, mishap->turn);
+    set_hanging_lost(arena, bench, at, mishap, way);
     return true;
 }

@@ -143,9 +143,12 @@ def check_lost(check, old, way, turn, layer):
 def check_splice(check, old, new, way, turn, pieces, layer, kind):
     piece = pieces[0]
     hangs = min(sum(mm for at, mm in old.turn_lengths(layer, each) if way["splice_turn"] <= at < turn) for each in pieces)
+    free = old.bench["free_mm"]
+    hangs += free if kind == "spool empty" else 0
     check(abs(hangs - way["hangs_mm"]) < ROUNDED, "what hangs", (hangs, way["hangs_mm"]))
-    if kind == "broke":
-        check(way["hangs_mm"] >= old.bench["free_mm"], "an end to hold hangs", way)
+    check(way["hangs_mm"] >= free, "an end to hold hangs", way)
+    beyond = sum(lost["lost_mm"] for lost in way["lost"])
+    check(len(pieces) > 1 or abs(beyond - (hangs - free)) < ROUNDED, "what is lost hangs beyond that end", (hangs, beyond))
     anew = [p for p, data in enumerate(new.pieces) if (data["place"], data["layer"]) == layer
             and data["thread"] in [old.pieces[each]["thread"] for each in pieces]
             and any(at == way["splice_turn"] for at, _ in new.turn_lengths(layer, p)[:1])]

@@ -164,6 +164,7 @@ static void test_spool_empty(void **state)
     assert_int_equal(mishap->ways[WAY_SPLICE].unwound, 0);
     assert_int_equal(mishap->ways[WAY_SPLICE].splice, 36);
     assert_int_equal(mishap->ways[WAY_SPLICE].lost_count, 0);
+    assert_within(mishap->ways[WAY_SPLICE].hangs, 150, 1e-9);
     assert_int_equal(mishap->followed, WAY_SPLICE);
     turnlay_free(compilation);
 }
