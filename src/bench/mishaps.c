@@ -56,11 +56,43 @@ static uint32_t laid_at(const BenchRod *rod, uint32_t end, uint32_t piece)
     return end;
 }
 
+typedef bool OfKind[ACTION_KIND_COUNT];
+
+static const OfKind makes_turns_of = {[ACTION_WIND] = true, [ACTION_LEG] = true};
+static const OfKind has_loop = {[ACTION_LAY_LOOP] = true, [ACTION_PULL_THROUGH] = true};
+static const OfKind has_tag = {[ACTION_START] = true,
+                               [ACTION_LAY_IN] = true,
+                               [ACTION_TIE_ON] = true,
+                               [ACTION_WIND] = true,
+                               [ACTION_LEG] = true};
+
+/* The number of the last step up to this one in which some action is such, else of the first one behind it; 0 for
+ * none. */
+static uint32_t nearest_step(const BenchRod *rod, const Step *step, uint32_t number, const OfKind kinds)
+{
+    const Step *found = NULL;
+    for (const Step *other = rod->steps; other < rod->steps + rod->step_count && !(found && other > step); other++)
+        for (uint32_t i = other->first; i < other->first + other->count; i++)
+            found = kinds[rod->actions[i].kind] ? other : found;
+    return found ? (uint32_t)(number + (found - step)) : 0;
+}
+
+/* The fault, and the step that may be meant. */
+static const char *not_there(Arena *arena, const BenchRod *rod, const Step *step, const Mishap *mishap,
+                             const OfKind kinds, const char *fault)
+{
+    uint32_t nearest = nearest_step(rod, step, mishap->step, kinds);
+    return nearest
+               ? text_format(arena, "%s in step %u; the nearest such step is %u", fault, (unsigned)mishap->step,
+                             (unsigned)nearest)
+               : text_format(arena, "%s in step %u, nor in any other of the rod", fault, (unsigned)mishap->step);
+}
+
 static const char *find_break(Arena *arena, const Step *step, const Mishap *mishap, MishapAt *at)
 {
     uint32_t left = mishap->turns, all = step_turns(at->rod, step);
     if (!all)
-        return text_format(arena, "no turns are made in step %u", (unsigned)mishap->step);
+        return not_there(arena, at->rod, step, mishap, makes_turns_of, "no turns are made");
     if (left > all)
         return text_format(arena, "step %u has %u turns", (unsigned)mishap->step, (unsigned)all);
     for (uint32_t i = step->first;; i++) {
@@ -110,7 +142,7 @@ static const char *find_loop(Arena *arena, const Step *step, const Mishap *misha
     uint32_t laid =
         last_before(rod, here ? drawn : end, ACTION_LAY_LOOP, here ? rod->actions[drawn].piece : NO_PIECE);
     if (laid == (here ? drawn : end) || (!here && drawn < end && drawn > laid))
-        return text_format(arena, "no loop lies in step %u", (unsigned)mishap->step);
+        return not_there(arena, rod, step, mishap, has_loop, "no loop lies, or is drawn,");
     uint32_t wound = behind_turns(rod, step);
     at->done = here ? drawn : wound > laid ? wound : laid + 1;
     at->pieces = action_pieces(&rod->actions[laid]);
@@ -131,7 +163,7 @@ static const char *find_tag(Arena *arena, const Step *step, const Mishap *mishap
             at->pieces = action_pieces(action);
     }
     if (!at->pieces.count)
-        return text_format(arena, "no thread is begun or wound in step %u", (unsigned)mishap->step);
+        return not_there(arena, rod, step, mishap, has_tag, "no thread is begun or wound");
     uint32_t wound = behind_turns(rod, step);
     at->laid = laid_at(rod, end, at->pieces.first);
     at->done = wound > at->laid ? wound : at->laid + 1;
@@ -165,7 +197,7 @@ const char *mishap_find(Arena *arena, const BenchPlan *bench, Mishap *mishap, Mi
     const Step *step = &at->rod->steps[number - 1];
     const Action *first = &at->rod->actions[step->first];
     if (!is_in_layer(first))
-        return text_format(arena, "no thread is in work in step %u", (unsigned)mishap->step);
+        return not_there(arena, at->rod, step, mishap, has_tag, "no thread is in work");
     const char *fault = find[mishap->kind](arena, step, mishap, at);
     if (fault)
         return fault;

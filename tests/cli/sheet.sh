@@ -127,7 +127,7 @@ for mishap in '' 5 '5 broke' '0 broke after 5 turns' 'broke after 5 turns' '5 br
     refuse "no mishap: $mishap" sheet --mishap "$mishap" wide.lay
 done
 expect 2 'a mishap where nothing is wound' sheet --mishap '1 broke after 5 turns' wide.lay
-holds 'it says so' "$err" 'no thread is in work in step 1'
+holds 'it says where one is' "$err" 'no thread is in work in step 1; the nearest such step is '
 expect 2 'more turns than the step has' sheet --mishap '4 broke after 7 turns' wide.lay
 holds 'it says how many there are' "$err" 'step 4 has 6 turns'
 expect 2 'a step beyond the last' sheet --mishap '4000 tag out' wide.lay

@@ -887,7 +887,8 @@ static void what_broke_goes_on(void **state)
     assert_int_equal(broken->plan->rods[0].piece_count, before->plan->rods[0].piece_count + 1);
     assert_int_equal(turnlay_mishap(refused, (TurnlayMishap){.step = 1, .turns = 3}), TURNLAY_DONE);
     assert_int_equal(turnlay_finish(refused), TURNLAY_NOT_HAPPENED);
-    assert_string_equal(turnlay_mishap_fault(refused), "no thread is in work in step 1");
+    assert_string_equal(turnlay_mishap_fault(refused),
+                        "no thread is in work in step 1; the nearest such step is 4");
     assert_int_equal(refused->plan->rods[0].piece_count, before->plan->rods[0].piece_count);
     turnlay_free(before);
     turnlay_free(broken);

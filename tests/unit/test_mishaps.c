@@ -333,15 +333,39 @@ static void test_cannot_have_been(void **state)
         TurnlayMishap mishap;
         const char *fault;
     } cases[] = {
-        {{.step = 2, .turns = 1}, "no thread is in work in step 2"},
+        {{.step = 2, .turns = 1}, "no thread is in work in step 2; the nearest such step is 4"},
         {{.step = 5, .turns = 55}, "step 5 has 54 turns"},
-        {{.step = 9, .turns = 0}, "no turns are made in step 9"},
-        {{.step = 5, .kind = TURNLAY_LOOP_TORN}, "no loop lies in step 5"},
-        {{.step = 9, .kind = TURNLAY_TAG_OUT}, "no thread is begun or wound in step 9"},
+        {{.step = 9, .turns = 0}, "no turns are made in step 9; the nearest such step is 8"},
+        {{.step = 5, .kind = TURNLAY_LOOP_TORN},
+         "no loop lies, or is drawn, in step 5; the nearest such step is 8"},
+        {{.step = 9, .kind = TURNLAY_TAG_OUT},
+         "no thread is begun or wound in step 9; the nearest such step is 8"},
         {{.step = 5, .kind = TURNLAY_UNWOUND, .turns = 60}, "turn 60 of the layer is not passed in step 5"},
         {{.step = 99}, "there is no step 99"}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         TurnlayCompilation *compilation = given(WIDE);
+        assert_int_equal(turnlay_mishap(compilation, cases[i].mishap), TURNLAY_DONE);
+        assert_int_equal(turnlay_finish(compilation), TURNLAY_NOT_HAPPENED);
+        assert_string_equal(turnlay_mishap_fault(compilation), cases[i].fault);
+        turnlay_free(compilation);
+    }
+}
+
+/* Of its own rod: here four steps without a thread come before it. */
+static void test_nearest_step(void **state)
+{
+    (void)state;
+    static const char text[] = HEAD "rod \"Bare\" on tube { }\n"
+                                    "rod \"Wide\" on tube { at 20 cm { band 60 turns of navy } }\n";
+    static const struct {
+        TurnlayMishap mishap;
+        const char *fault;
+    } cases[] = {{{.step = 2, .turns = 1}, "no thread is in work in step 2, nor in any other of the rod"},
+                 {{.step = 5, .turns = 1}, "no thread is in work in step 5; the nearest such step is 8"},
+                 {{.step = 9, .kind = TURNLAY_LOOP_TORN},
+                  "no loop lies, or is drawn, in step 9; the nearest such step is 10"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        TurnlayCompilation *compilation = given(text);
         assert_int_equal(turnlay_mishap(compilation, cases[i].mishap), TURNLAY_DONE);
         assert_int_equal(turnlay_finish(compilation), TURNLAY_NOT_HAPPENED);
         assert_string_equal(turnlay_mishap_fault(compilation), cases[i].fault);
@@ -648,6 +672,7 @@ int main(void)
         cmocka_unit_test(test_splice_by_hand),
         cmocka_unit_test(test_tag_out),
         cmocka_unit_test(test_cannot_have_been),
+        cmocka_unit_test(test_nearest_step),
         cmocka_unit_test(test_widths_that_come_off),
         cmocka_unit_test(test_twice),
         cmocka_unit_test(test_words),
