@@ -9,6 +9,12 @@
 
 static bool winds(const Action *action) { return action->kind == ACTION_WIND || action->kind == ACTION_LEG; }
 
+/* A piece. */
+static bool begins(ActionKind kind)
+{
+    return kind == ACTION_START || kind == ACTION_LAY_IN || kind == ACTION_TIE_ON;
+}
+
 /* A leg's turns are no whole number. */
 static uint32_t turns_of(const Action *action)
 {
@@ -158,8 +164,7 @@ static const char *find_tag(Arena *arena, const Step *step, const Mishap *mishap
     at->pieces = NO_PIECES;
     for (uint32_t i = step->first; i < end; i++) {
         const Action *action = &rod->actions[i];
-        bool lays = action->kind == ACTION_START || action->kind == ACTION_LAY_IN || action->kind == ACTION_TIE_ON;
-        if (lays || (winds(action) && !at->pieces.count))
+        if (begins(action->kind) || (winds(action) && !at->pieces.count))
             at->pieces = action_pieces(action);
     }
     if (!at->pieces.count)
@@ -339,6 +344,23 @@ static uint64_t turns_between(const MishapAt *at, uint32_t first, uint32_t left)
     return turns - (left < turns ? left : turns);
 }
 
+/* What is begun from this action on, but for what is lost; `lost` NULL: nothing is. */
+static void set_laid(Arena *arena, const MishapAt *at, uint32_t first, const bool *lost, MishapWay *way)
+{
+    LIST_OF(LaidPiece) laid = {0};
+    for (uint32_t i = first; i < at->done; i++) {
+        PieceGroup pieces = action_pieces(&at->rod->actions[i]);
+        for (uint32_t k = 0; begins(at->rod->actions[i].kind) && k < pieces.count; k++) {
+            uint32_t piece = group_piece(pieces, k);
+            if (!lost || !lost[piece])
+                *LIST_ADD(arena, &laid) =
+                    (LaidPiece){at->rod->rod->pieces[piece].thread, at->rod->piece_numbers[piece]};
+        }
+    }
+    way->laid = laid.items;
+    way->laid_count = laid.count;
+}
+
 static void undone(Arena *arena, const Undoing *undoing, const Mishap *mishap, MishapWay *way)
 {
     const MishapAt *at = undoing->at;
@@ -347,6 +369,7 @@ static void undone(Arena *arena, const Undoing *undoing, const Mishap *mishap, M
     way->turn = undone_turn(undoing);
     way->unwound = turns_between(at, undoing->first, undoing->left);
     go_on_at(at->rod, steps_before(at, mishap), undoing->first, undoing->left, way);
+    set_laid(arena, at, undoing->first, undoing->lost, way);
     way->lost = arena_take_many(arena, undoing->lost_count, sizeof *way->lost);
     for (uint32_t p = 0; p < at->rod->rod->piece_count; p++)
         if (undoing->lost[p])
@@ -589,5 +612,6 @@ bool splice_goes_on(Arena *arena, const Bench *bench, const MishapAt *at, const 
     go_on_at(spliced, steps_before(at, mishap), action, next->kind == ACTION_WIND ? (uint32_t)(turn - before) : 0,
              way);
     set_hanging_lost(arena, bench, at, mishap, way);
+    set_laid(arena, at, old, NULL, way);
     return true;
 }

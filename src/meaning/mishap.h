@@ -55,6 +55,12 @@ typedef struct LostPiece {
     double lost;
 } LostPiece;
 
+/* One that was laid since, and comes off whole. */
+typedef struct LaidPiece {
+    const struct Thread *thread;
+    uint32_t number;
+} LaidPiece;
+
 typedef struct MishapWay {
     bool open;        /* it can be gone; else, if it was looked for, */
     WayFault fault;   /* why not */
@@ -68,6 +74,8 @@ typedef struct MishapWay {
     uint32_t action;  /* its number among those of the step, from 0 */
     LostPiece *lost;  /* SPLICE: what hangs beyond the free end */
     uint32_t lost_count;
+    LaidPiece *laid; /* others that were begun since, and are laid again as they are */
+    uint32_t laid_count;
 } MishapWay;
 
 typedef struct Mishap {

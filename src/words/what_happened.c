@@ -109,6 +109,11 @@ static void put_unwind(SheetMaker *maker, const Mishap *mishap, const MishapWay 
     put_turns(maker, way->unwound - off);
     if (!is_of_crosswrap(maker, mishap))
         buffer_format(&maker->words, ", to turn %llu of the layer", (unsigned long long)way->turn);
+    for (uint32_t i = 0; i < way->laid_count; i++) {
+        buffer_text(&maker->words, i == 0 ? ", and take off " : i + 1 == way->laid_count ? " and " : ", ");
+        put_label(maker, way->laid[i].thread, way->laid[i].number);
+    }
+    buffer_text(&maker->words, way->laid_count ? ", laid since" : "");
 }
 
 static void put_wind_again(SheetMaker *maker, const MishapWay *way)

@@ -194,6 +194,12 @@ def check_mishap(check, plan, before, answer, given, step, made):
     was = old.lasting(layer, len(old.all))
     check(stays == was[:len(stays)], "what stays is what the sheet goes on from", (stays, was[:len(stays)]))
     if done is not None:
+        lasting = [action for action in old.all[:done] if action["of"] == layer and action["kind"] in LASTING]
+        lost = {f"{each['thread']} {each['number']}" for each in way["lost"]} if way["way"] == "restart" else set()
+        laid = [label for action in lasting[len(stays):] if action["kind"] in ("start", "lay in")
+                for label in old.labels(action) if label not in lost]
+        words = told["now"].split("take off ")[1].split(", laid since")[0] if "take off " in told["now"] else ""
+        check(words.replace(" and ", ", ") == ", ".join(laid), "what was laid since comes off, too", (laid, told["now"]))
         seen = 0
         for position, action in enumerate(old.all[:done]):
             if action["of"] != layer or action["kind"] not in LASTING:

@@ -60,6 +60,15 @@ static TurnlayCompilation *with(const char *text, uint32_t step, TurnlayMishapKi
     return compilation;
 }
 
+static const Sheet *sheet_of(TurnlayCompilation *compilation)
+{
+    if (setjmp(*trap_set(&compilation->trap)) != 0)
+        fail_msg("the machine has no memory left");
+    const Sheet *sheet = answer_sheet(compilation);
+    trap_clear(&compilation->trap);
+    return sheet;
+}
+
 /* --- a thread that breaks --- */
 
 /* Four turns of 38.2 mm are the first to leave 15 cm, six the first to leave 20 cm. */
@@ -464,10 +473,7 @@ static void test_words(void **state)
         const Mishap *mishap;
         TurnlayCompilation *compilation =
             with(WIDE, cases[i].step, cases[i].kind, cases[i].turns, TURNLAY_WAY_EITHER, &mishap);
-        if (setjmp(*trap_set(&compilation->trap)) != 0)
-            fail_msg("the machine has no memory left");
-        const Sheet *sheet = answer_sheet(compilation);
-        trap_clear(&compilation->trap);
+        const Sheet *sheet = sheet_of(compilation);
         assert_int_equal(sheet->mishap_count, 1);
         if (cases[i].was)
             assert_string_equal(sheet->mishaps[0].was, cases[i].was);
@@ -622,6 +628,35 @@ static void test_nothing_stays_of_what_is_lost(void **state)
     }
 }
 
+/* foam is laid in at turn 33: what comes off down to before that takes it along, but not what stops behind it, and
+ * not where it is lost. */
+static void test_laid_since(void **state)
+{
+    (void)state;
+    static const char text[] = HEAD
+        "rod \"In\" on tube { at 20 cm length: 40 mm { band fill of navy { inlay 3 turns of foam at: 40 turns } } }\n";
+    static const struct {
+        TurnlayMishap mishap;
+        uint64_t turn;
+        uint32_t laid;
+    } cases[] = {{{.step = 6, .turns = 3}, 32, 1},
+                 {{.step = 5, .turns = 27}, 29, 0},
+                 {{.step = 6, .turns = 3, .way = TURNLAY_WAY_RESTART}, 0, 1},
+                 {{.step = 9, .turns = 10, .way = TURNLAY_WAY_RESTART}, 0, 0}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        TurnlayCompilation *compilation = given(text);
+        assert_int_equal(turnlay_mishap(compilation, cases[i].mishap), TURNLAY_DONE);
+        const Mishap *mishap = last_mishap(compilation);
+        const MishapWay *way = &mishap->ways[mishap->followed];
+        assert_int_equal(way->turn, cases[i].turn);
+        assert_int_equal(way->laid_count, cases[i].laid);
+        const Sheet *sheet = sheet_of(compilation);
+        assert_true((strstr(sheet->mishaps[0].now, " of the layer, and take off foam 1, laid since; ") != NULL)
+                    == (cases[i].laid > 0));
+        turnlay_free(compilation);
+    }
+}
+
 /* navy, wrapped by hand in the fade, is spliced to a cut piece: its tag is laid in before the turn where the old
  * one ends, so that more comes off. */
 static void test_splice_by_hand(void **state)
@@ -669,6 +704,7 @@ int main(void)
         cmocka_unit_test(test_trimmed_tag),
         cmocka_unit_test(test_cut_from_its_spool),
         cmocka_unit_test(test_nothing_stays_of_what_is_lost),
+        cmocka_unit_test(test_laid_since),
         cmocka_unit_test(test_splice_by_hand),
         cmocka_unit_test(test_tag_out),
         cmocka_unit_test(test_cannot_have_been),
