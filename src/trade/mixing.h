@@ -1,0 +1,25 @@
+/* What two lights can be mixed to, as the eye sees it: a path of colours from the one to the other. Light mixes by
+ * sums (light_over's model), steps along the path are seen in CIELAB. */
+#ifndef TURNLAY_TRADE_MIXING_H
+#define TURNLAY_TRADE_MIXING_H
+
+#include "trade/colour.h"
+
+/* Chords that the path is measured by. */
+enum { MIX_CHORDS = 256 };
+
+typedef struct MixPath {
+    Light from, to;
+    double length;                    /* CIELAB arc length of the path; 0 for two equal lights */
+    double positions[MIX_CHORDS + 1]; /* 0 to 1, rising: by shares of `to`, evenly spaced */
+} MixPath;
+
+MixPath mix_path(Light from, Light to);
+/* So much of `to`, 0 to 1, the rest of `from`. */
+Light mixed_light(const MixPath *path, double share);
+/* How far along the path that mixture lies, 0 to 1 of its length; the share itself where it has none. */
+double mix_position(const MixPath *path, double share);
+/* The share whose mixture lies so far along: mix_position turned round. */
+double mix_share(const MixPath *path, double position);
+
+#endif
