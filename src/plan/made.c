@@ -132,16 +132,22 @@ static uint32_t cut_runs(const Run *runs, uint32_t count, uint64_t first, uint64
     return cut;
 }
 
+/* The first of these runs that is not made whole, from `at` on; *first: turns of the layer before it. */
+static uint32_t skip_made(const Made *made, const Run *runs, uint32_t count, uint32_t at, uint64_t *first)
+{
+    for (; at < count; at++) {
+        if (runs[at].role == RUN_GAP ? *first >= made->turns : *first + runs[at].turns > made->turns)
+            break;
+        *first += runs[at].turns;
+    }
+    return at;
+}
+
 /* The same of the runs as they are planned now, into made.cut: what is made already is not gone through again. */
 static uint32_t cut_planned(Layout *layout, uint64_t from, uint64_t to)
 {
     Made *made = &layout->made;
-    for (; made->run_at < made->run_count; made->run_at++) {
-        const Run *run = &made->runs[made->run_at];
-        if (run->role == RUN_GAP ? made->turn_at >= made->turns : made->turn_at + run->turns > made->turns)
-            break;
-        made->turn_at += run->turns;
-    }
+    made->run_at = skip_made(made, made->runs, made->run_count, made->run_at, &made->turn_at);
     bool made_before = from < made->turns;
     uint32_t at = made_before ? 0 : made->run_at, end = at;
     uint64_t first = made_before ? 0 : made->turn_at;
@@ -430,11 +436,7 @@ void put_made_runs(Layout *layout)
     if (!layout->made.turns)
         return;
     uint64_t turns = 0;
-    uint32_t whole = 0, made = 0;
-    for (; whole < layer->run_count && turns < layout->made.turns; whole++)
-        turns += layer->runs[whole].turns;
-    whole -= turns > layout->made.turns;
-    turns -= turns > layout->made.turns ? layer->runs[whole].turns : 0;
+    uint32_t whole = skip_made(&layout->made, layer->runs, layer->run_count, 0, &turns), made = 0;
     uint32_t left = layer->run_count - whole;
     Run *to_come = arena_take_many(layout->making, left, sizeof *to_come);
     uint32_t count = cut_runs(layer->runs + whole, left, turns, layout->made.turns, UINT64_MAX, to_come);

@@ -12,37 +12,18 @@
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <cmocka.h>
 
+#include "example.h"
 #include "near.h"
 
 /* --- the examples --- */
 
-static bool give_file(TurnlayCompilation *compilation, const char *name, const char *path)
-{
-    FILE *file = fopen(path, "rb");
-    if (!file)
-        return false;
-    static char text[1 << 20];
-    size_t length = fread(text, 1, sizeof text, file);
-    fclose(file);
-    return turnlay_give(compilation, name, text, length) == TURNLAY_DONE;
-}
-
 static TurnlayCompilation *example(const char *path)
 {
-    TurnlayCompilation *compilation = turnlay_new();
-    assert_true(give_file(compilation, path, path));
-    for (TurnlayWant want; (want = turnlay_want(compilation)).path;) {
-        char used[300];
-        bool standard = strncmp(want.path, "std/", 4) == 0;
-        snprintf(used, sizeof used, "%s/%s.lay", standard ? "stdlib" : "examples", want.path + (standard ? 4 : 0));
-        if (!give_file(compilation, used, used))
-            fail_msg("%s wants %s", path, want.path);
-    }
+    TurnlayCompilation *compilation = example_begun(path);
     assert_int_equal(turnlay_finish(compilation), TURNLAY_DONE);
     return compilation;
 }

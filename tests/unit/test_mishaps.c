@@ -10,11 +10,11 @@
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <cmocka.h>
 
+#include "example.h"
 #include "near.h"
 
 /* --- compiling --- */
@@ -487,39 +487,13 @@ static void test_words(void **state)
 
 /* --- at every turn --- */
 
-static bool give_file(TurnlayCompilation *compilation, const char *path)
-{
-    FILE *file = fopen(path, "rb");
-    if (!file)
-        return false;
-    static char text[1 << 20];
-    size_t length = fread(text, 1, sizeof text, file);
-    fclose(file);
-    return turnlay_give(compilation, path, text, length) == TURNLAY_DONE;
-}
-
-/* An example, not yet finished. */
-static TurnlayCompilation *begun(const char *path)
-{
-    TurnlayCompilation *compilation = turnlay_new();
-    assert_true(give_file(compilation, path));
-    for (TurnlayWant want; (want = turnlay_want(compilation)).path;) {
-        char used[300];
-        bool standard = strncmp(want.path, "std/", 4) == 0;
-        snprintf(used, sizeof used, "%s/%s.lay", standard ? "stdlib" : "examples", want.path + (standard ? 4 : 0));
-        if (!give_file(compilation, used))
-            fail_msg("%s wants %s", path, want.path);
-    }
-    return compilation;
-}
-
 typedef struct Counts {
     uint32_t tried, impossible, by_way[WAY_COUNT];
 } Counts;
 
 static void try_mishap(const char *path, TurnlayMishap mishap, Counts *counts)
 {
-    TurnlayCompilation *compilation = begun(path);
+    TurnlayCompilation *compilation = example_begun(path);
     assert_int_equal(turnlay_mishap(compilation, mishap), TURNLAY_DONE);
     TurnlayStatus status = turnlay_finish(compilation);
     bool impossible =
@@ -552,7 +526,7 @@ static void try_step(const char *path, uint32_t number, uint32_t turns, uint64_t
 static void try_example(const char *path)
 {
     Counts counts = {0};
-    TurnlayCompilation *compilation = begun(path);
+    TurnlayCompilation *compilation = example_begun(path);
     assert_int_equal(turnlay_finish(compilation), TURNLAY_DONE);
     if (setjmp(*trap_set(&compilation->trap)) != 0)
         fail_msg("the machine has no memory left");
@@ -593,7 +567,7 @@ static void test_cut_from_its_spool(void **state)
                  {{.step = 14, .kind = TURNLAY_UNWOUND, .turns = 57}, 54, 1},
                  {{.step = 14, .kind = TURNLAY_UNWOUND, .turns = 50}, 0, 2}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        TurnlayCompilation *compilation = begun("examples/harbour.lay");
+        TurnlayCompilation *compilation = example_begun("examples/harbour.lay");
         assert_int_equal(turnlay_mishap(compilation, cases[i].mishap), TURNLAY_DONE);
         const Mishap *mishap = last_mishap(compilation);
         assert_int_equal(mishap->followed, WAY_RESTART);
@@ -662,7 +636,7 @@ static void test_laid_since(void **state)
 static void test_splice_by_hand(void **state)
 {
     (void)state;
-    TurnlayCompilation *compilation = begun("examples/harbour.lay");
+    TurnlayCompilation *compilation = example_begun("examples/harbour.lay");
     happens(compilation, 17, TURNLAY_BROKE, 1, TURNLAY_WAY_SPLICE);
     const Mishap *mishap = last_mishap(compilation);
     const MishapWay *splice = &mishap->ways[WAY_SPLICE];
