@@ -82,6 +82,9 @@
  * rows cairo does not take. */
 #define LIMIT_PIXELS 60000000
 #define LIMIT_PIXEL_ROWS 32767
+/* Seconds of a processor for what is painted with cairo: ten times what the largest page takes. The library that
+ * looks for fonts goes on for ever where it finds too little memory. */
+#define LIMIT_PRINT_SECONDS 120
 /* Findings kept: nobody mends more in one go. */
 #define LIMIT_FINDINGS 100
 /* Findings made, those again of the same place too, before no more is evaluated: each takes memory for its words,

@@ -3,6 +3,7 @@
  * memory. Whoever waits for them has an answer all the same. */
 #include "cli/hand_over.h"
 
+#include "base/limits.h"
 #include "cli/rod.h"
 #include "pdf_page.h"
 
@@ -147,6 +148,16 @@ static void keep_quiet(void)
     setrlimit(RLIMIT_CORE, &(struct rlimit){0, 0});
 }
 
+/* Whoever gave it less time means that. Both limits: the signal of the first may be ignored. */
+static void limit_time(void)
+{
+    struct rlimit time;
+    if (getrlimit(RLIMIT_CPU, &time) == 0 && time.rlim_max > LIMIT_PRINT_SECONDS)
+        setrlimit(RLIMIT_CPU,
+                  &(struct rlimit){time.rlim_cur < LIMIT_PRINT_SECONDS ? time.rlim_cur : LIMIT_PRINT_SECONDS,
+                                   LIMIT_PRINT_SECONDS});
+}
+
 static TurnlayStatus write_page(TurnlayText *page, const Arguments *arguments, const Compiled *compiled)
 {
     if (arguments->format == FORMAT_PDF)
@@ -210,6 +221,7 @@ ExitCode print_apart(Buffer *out, const Arguments *arguments, const Compiled *co
         prctl(PR_SET_PDEATHSIG, SIGKILL);
         close(ends[0]);
         keep_quiet();
+        limit_time();
         _exit((int)print_into(ends[1], arguments, compiled));
     }
     if (process < 0) {

@@ -98,3 +98,22 @@ for signal in SEGV BUS FPE ILL TRAP SYS ABRT; do
     verdict "$signal ends the program where it comes" $?
     rm -f .turnlay-*
 done
+
+# Where the search for fonts does not end, the process that prints does.
+if [ -x "$TURNLAY-pdf" ]; then
+    limit=''
+    FAULT_FONTS=1 LD_PRELOAD="$PWD/faults.so" "$TURNLAY-pdf" sheet --format pdf -o endless.pdf good.lay >"$out" 2>"$err" &
+    waiting=$!
+    for _ in $(seq 200); do
+        printer=$(sed -n "/^PPid:\t$waiting\$/F" /proc/[0-9]*/status 2>/dev/null | cut -d / -f 3)
+        limit=$(sed -n 's/^Max cpu time *//p' "/proc/${printer:-none}/limits" 2>/dev/null | tr -s ' ')
+        [ "$limit" = '120 120 seconds ' ] && break
+        sleep 0.05
+    done
+    [ "$limit" = '120 120 seconds ' ]
+    verdict 'printing has two minutes of a processor' $?
+    kill -XCPU "$printer"
+    wait "$waiting"
+    [ $? = 3 ] && ! [ -e endless.pdf ] && grep -q -e '--format html takes less and prints as well' "$err"
+    verdict 'and what comes then is told, with a way out' $?
+fi
