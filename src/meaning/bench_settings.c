@@ -229,6 +229,11 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
         report_no_range(evaluator, owner, values[BENCH_FLATTEST]);
     bench.stack = (uint32_t)values[BENCH_STACK];
     bench.paper = values[BENCH_PAPER];
+    bench.sight = values[BENCH_SIGHT];
+    bench.near = values[BENCH_NEAR];
+    bench.far = values[BENCH_FAR];
+    bench.jump = values[BENCH_JUMP];
+    bench.alike = values[BENCH_ALIKE];
     bench.ends = (EndHold)option_choice(owner, BENCH_ENDS, HOLD_TAPE);
     bench.butt_left = option_choice(owner, BENCH_LEFT, 0) == 0;
     bench.toward_you = option_choice(owner, BENCH_ROTATION, 0) == 0;

@@ -37,6 +37,11 @@
     NUMBER(STEEPEST, "steepest", ANGLE, 1, 89, 70)                                                                \
     NUMBER(STACK, "stack", COUNT, 2, 100, 6)                                                                      \
     NUMBER(PAPER, "paper", LENGTH, 0, 2, 0.1)                                                                     \
+    NUMBER(SIGHT, "sight", RATIO, 0.1, 10, 0.5)                                                                   \
+    NUMBER(NEAR, "near", LENGTH, 100, 20000, 600)                                                                 \
+    NUMBER(FAR, "far", LENGTH, 100, 20000, 2000)                                                                  \
+    NUMBER(JUMP, "jump", RATIO, 0.1, 100, 3)                                                                      \
+    NUMBER(ALIKE, "alike", RATIO, 0, 100, 2)                                                                      \
     CHOICE(ENDS, "ends", end_holds)                                                                               \
     CHOICE(LEFT, "left", ends)                                                                                    \
     CHOICE(ROTATION, "rotation", rotations)                                                                       \

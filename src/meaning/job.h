@@ -353,13 +353,16 @@ typedef struct Bench {
     PlaceOrder order;       /* in which places are worked */
     RodLine line;           /* where builders put the rod's line */
     Drive drive;
-    bool brake;                                 /* the blank stays where it is under a spool's tension */
-    double pack;                                /* turns between packings */
-    uint32_t coats;                             /* of finish; 0 for none on the sheet */
-    EndHold ends;                               /* what holds the passes of a crosswrap where they turn round */
-    double flattest, steepest;                  /* range of a crosswrap's angle, radians */
-    uint32_t stack;                             /* most threads on one another at a crosswrap */
-    double paper;                               /* thickness of the template's paper, mm */
+    bool brake;                /* the blank stays where it is under a spool's tension */
+    double pack;               /* turns between packings */
+    uint32_t coats;            /* of finish; 0 for none on the sheet */
+    EndHold ends;              /* what holds the passes of a crosswrap where they turn round */
+    double flattest, steepest; /* range of a crosswrap's angle, radians */
+    uint32_t stack;            /* most threads on one another at a crosswrap */
+    double paper;              /* thickness of the template's paper, mm */
+    double sight;       /* minutes of arc by which the eye spreads a point of light, one standard deviation */
+    double near, far;   /* from where a wrap is looked at: in the hand and across the room */
+    double jump, alike; /* CIEDE2000: more shows as a line from far; shades that differ by less melt into one */
     bool dress, tape, align, seal, singe, lock; /* which steps around the wrapping are on the sheet */
     bool clean, wipe;                           /* likewise: the blank before, marks after */
     Span span;                                  /* of the bench's braces, or length 0 where a bench could be put */

@@ -66,6 +66,8 @@ static const Usual usuals[] = {
     {NODE_BENCH, "apart", 0.1, 5, "0.5 mm", "0.02 in"},
     {NODE_BENCH, "coat", 0.03, 2, "0.25 mm", "0.01 in"},
     {NODE_BENCH, "paper", 0.03, 1, "0.1 mm", "0.004 in"},
+    {NODE_BENCH, "near", 250, 1500, "60 cm", "24 in"},
+    {NODE_BENCH, "far", 800, 10000, "2 m", "80 in"},
     {NODE_BENCH, "bind", 0, 0, "6 turns", "6 turns"},
     {NODE_BENCH, "loop", 0, 0, "4 turns", "4 turns"},
     {NODE_BENCH, "final", 0, 0, "8 turns", "8 turns"},

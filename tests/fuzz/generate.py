@@ -706,7 +706,9 @@ class Program:
                 "left": self.pick(["butt", "tip"]), "rotation": self.pick(["toward", "away"]), "dress": "no", "tape": "no",
                 "drive": self.pick(["pedal", "hand"]), "prefer": self.pick(["ends", "time", "thread"]), "brake": self.pick(["yes", "no"]),
                 "rule": self.pick(["1 mm", "0.5 mm", "1/32 in", "1/64 in", "0.2 mm"]), "callipers": self.pick(["0.05 mm", "0.02 mm", "0.001 in"]), "varies": self.pick(["0 %", "0.5 %", "2 %"]),
-                "align": "no", "singe": "no", "clean": "no", "wipe": "no", "line": self.pick(["straightest", "spine"]), "lock": "yes", "seal": "yes", "coats": "3", "ends": self.pick(["tape", "pins", "none"])}
+                "align": "no", "singe": "no", "clean": "no", "wipe": "no", "line": self.pick(["straightest", "spine"]), "lock": "yes", "seal": "yes", "coats": "3",
+                "sight": self.pick(["0.3", "0.5", "1.2"]), "near": self.pick(["30 cm", "24 in"]), "far": self.pick(["1 m", "2.5 m", "12 ft"]),
+                "jump": self.pick(["0.5", "3", "20"]), "alike": self.pick(["0", "2", "30"]), "ends": self.pick(["tape", "pins", "none"])}
         options += [f"{name}: {marked('V', value)}" for name, value in more.items() if self.chance(0.2)]
         self.others.shuffle(options)
         self.declarations.append(f"bench {{ {', '.join(options)} }}")

@@ -27,6 +27,7 @@ VALUES = {
     ("bench", "bind"): "6 turns", ("bench", "ridge"): "3", ("bench", "friction"): "0.2", ("bench", "bobbins"): "2",
     ("bench", "coat"): "0.25 mm", ("bench", "coats"): "2", ("bench", "hand"): "9 m", ("bench", "paper"): "0.2 mm",
     ("bench", "rule"): "1 mm", ("bench", "callipers"): "0.05 mm", ("bench", "reading"): "0.1 mm", ("bench", "varies"): "2 %",
+    ("bench", "sight"): "0.7", ("bench", "near"): "50 cm", ("bench", "far"): "3 m", ("bench", "jump"): "2.5",
     ("bench", "flattest"): "12 deg", ("bench", "steepest"): "60 deg",
     ("thread", "colours"): "[#22346b, #9db8d6], period: 9 cm", ("thread", "period"): "9 cm, colours: [#22346b, #9db8d6]",
     ("rod", "overlap"): "40 mm",

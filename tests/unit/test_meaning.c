@@ -682,6 +682,11 @@ READ(read_flattest, bench->flattest * 180 / 3.14159265358979323846)
 READ(read_steepest, bench->steepest * 180 / 3.14159265358979323846)
 READ(read_stack, bench->stack)
 READ(read_paper, bench->paper)
+READ(read_sight, bench->sight)
+READ(read_near, bench->near)
+READ(read_far, bench->far)
+READ(read_jump, bench->jump)
+READ(read_alike, bench->alike)
 
 static const Habit habits[] = {
     {"units", "mm", "in", SYSTEM_MM, SYSTEM_IN, read_units, 0},
@@ -726,6 +731,11 @@ static const Habit habits[] = {
     {"steepest", "70 deg", "65 deg", 70, 65, read_steepest, 0},
     {"stack", "6", "8", 6, 8, read_stack, 0},
     {"paper", "0.1 mm", "0.2 mm", 0.1, 0.2, read_paper, 0},
+    {"sight", "0.5", "0.8", 0.5, 0.8, read_sight, 0},
+    {"near", "60 cm", "45 cm", 600, 450, read_near, 0},
+    {"far", "2 m", "10 ft", 2000, 3048, read_far, 0},
+    {"jump", "3", "2.5", 3, 2.5, read_jump, 0},
+    {"alike", "2", "0", 2, 0, read_alike, 0},
 };
 enum { HABIT_COUNT = sizeof habits / sizeof *habits };
 

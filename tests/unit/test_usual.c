@@ -58,6 +58,8 @@ static const UsualOf lengths[] = {
     {"bench { apart: @ }\n", 0.2, 1},
     {"bench { coat: @ }\n", 0.1, 0.5},
     {"bench { paper: @ }\n", 0.05, 0.2},
+    {"bench { near: @ }\n", 300, 1000},
+    {"bench { far: @ }\n", 1000, 5000},
 };
 
 /* A bare number may be turns there, or of another unit as well. */
