@@ -18,7 +18,7 @@ static const Run *run_at(const PlannedLayer *layer, int direction, double x)
 }
 
 /* Each thread hides its share of every turn; what none hides is the ground. */
-static Light over(const Strands *strands, Light ground)
+Light strands_over(const Strands *strands, Light ground)
 {
     Light look = {0, 0, 0};
     for (uint32_t i = 0; i < strands->count; i++) {
@@ -47,7 +47,7 @@ Light look_at(const Rod *rod, const PlannedPlace *place, uint32_t layers, double
     for (uint32_t i = 0; i < layers; i++) {
         const Run *run = run_at(&place->layers[i], place->direction, x);
         if (run && run->strands)
-            look = over(run->strands, look);
+            look = strands_over(run->strands, look);
     }
     return look;
 }

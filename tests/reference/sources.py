@@ -14,7 +14,7 @@ ROOMS = ("trade", "meaning", "plan", "bench", "check")
 MARKS = ("common practice, no source", "from memory")
 # Constants in these rooms that are no facts of the trade. Those of rounding and of searching change no number that is printed.
 OTHERS = {
-    "rounding": "snap rounding INSIDE PART LAYOUT_SLACK SLACK NEARLY_EQUAL CROSSWRAP_SLACK TOUCHING clock_slack "
+    "rounding": "snap rounding INSIDE PART LAYOUT_SLACK SLACK NEARLY_EQUAL CROSSWRAP_SLACK TOUCHING REACH clock_slack "
                 "length_slack SAME LEAST_LENGTH HALF_CIRCLE slack EVEN NO_GAP",
     "mathematics": "TRADE_PI whole seconds matrix matrices",
     "limits of the program": "PANELS LOOKED_INTO SEARCHED_PIECES MOST_TRIES FEW SUGGESTIONS MOST_LISTED OPTIONS_MOST LOCAL_BUCKETS MOST_DECIMALS CALL_STEPS "

@@ -1,0 +1,338 @@
+/* How even fades look, against a second way: the eye's spread integrated over single turns one by one (Simpson's
+ * rule), whose order is written out here by hand, and the path of colours measured in twenty thousand chords. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "compilation.h"
+#include "near.h"
+#include "plan/evenness.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define PI 3.14159265358979323846
+
+static const char head[] = "edition 1\n"
+                           "thread navy { turns: 10 per 1.5 mm, colour: #22346b }\n"
+                           "thread foam { turns: 10 per 1.5 mm, colour: #dfe9ef }\n"
+                           "thread rope { turns: 10 per 4 mm, colour: #c8502c }\n"
+                           "thread haze { turns: 10 per 1.5 mm, colour: #dfe9ef, opacity: 40 % }\n"
+                           "thread dusk { turns: 10 per 1.5 mm, colours: [#000000, #ffffff], period: 9 cm }\n"
+                           "blank tube { colour: #3f4a2b, at 0 mm: 12 mm  at 1000 cm: 4 mm }\n";
+
+static Compilation *compile(const char *bench, const char *place)
+{
+    char text[4096];
+    int length =
+        snprintf(text, sizeof text, "%sbench { carry: 1 turn, %s }\nrod \"R\" on tube { %s }", head, bench, place);
+    Compilation *compilation = compilation_new(0);
+    turnlay_give(compilation, "test.lay", text, (size_t)length);
+    while (turnlay_want(compilation).path)
+        turnlay_give(compilation, "none.lay", "edition 1\n", 10);
+    if (turnlay_finish(compilation) != TURNLAY_DONE)
+        fail_msg("%s: %s", compilation->findings.list.items[0].message, place);
+    return compilation;
+}
+
+/* --- the second way --- */
+
+/* Light of red, green and blue: IEC 61966-2-1. */
+typedef struct Three {
+    double of[3];
+} Three;
+
+static Three light_written(uint32_t colour)
+{
+    Three light;
+    for (int i = 0; i < 3; i++) {
+        double code = (colour >> (16 - 8 * i) & 0xff) / 255.0;
+        light.of[i] = code <= 0.04045 ? code / 12.92 : pow((code + 0.055) / 1.055, 2.4);
+    }
+    return light;
+}
+
+static Three mixed(Three old, Three new, double share)
+{
+    Three light;
+    for (int i = 0; i < 3; i++)
+        light.of[i] = share * new.of[i] + (1 - share) * old.of[i];
+    return light;
+}
+
+static Light seen_by(Vision vision, Three three)
+{
+    return light_seen(vision, (Light){three.of[0], three.of[1], three.of[2]});
+}
+
+static Lab lab_by(Vision vision, Three light) { return lab_of(xyz_of(seen_by(vision, light)), colour_white()); }
+
+/* A fade as it is written out: a letter for each turn, `n` of the new shade and `o` of the old one. */
+typedef struct Written {
+    const char *turns;
+    Three old, new;
+    double old_pitch, new_pitch; /* mm */
+    double blur;                 /* mm */
+} Written;
+
+static double pitch_at(const Written *fade, size_t turn)
+{
+    return fade->turns[turn] == 'n' ? fade->new_pitch : fade->old_pitch;
+}
+
+/* mm from the fade's start to where so many turns end. */
+static double width_to(const Written *fade, size_t turns)
+{
+    double width = 0;
+    for (size_t i = 0; i < turns; i++)
+        width += pitch_at(fade, i);
+    return width;
+}
+
+static double spread(double off, double blur)
+{
+    return exp(-off * off / (2 * blur * blur)) / (blur * sqrt(2 * PI));
+}
+
+/* The spread about x, from one place to another. */
+static double spread_over(double x, double from, double to, double blur)
+{
+    enum { PARTS = 64 };
+    double step = (to - from) / PARTS, sum = spread(from - x, blur) + spread(to - x, blur);
+    for (int i = 1; i < PARTS; i++)
+        sum += (i % 2 ? 4 : 2) * spread(from + i * step - x, blur);
+    return sum * step / 3;
+}
+
+static double share_at(const Written *fade, double x)
+{
+    size_t turns = strlen(fade->turns);
+    double share = 0, start = 0;
+    for (size_t i = 0; i < turns; i++) {
+        double pitch = pitch_at(fade, i);
+        if (fade->turns[i] == 'n' && fabs(start - x) < 12 * fade->blur + pitch)
+            share += spread_over(x, start, start + pitch, fade->blur);
+        start += pitch;
+    }
+    for (double from = start; from < x + 12 * fade->blur; from += fade->blur)
+        if (from > x - 13 * fade->blur)
+            share += spread_over(x, from, from + fade->blur, fade->blur);
+    return share;
+}
+
+/* How far along the path of colours between what an eye sees of the two shades a mixture lies. */
+typedef struct Chords {
+    double at[20001];
+} Chords;
+
+static double apart(Lab one, Lab other)
+{
+    double lightness = one.lightness - other.lightness, a = one.a - other.a, b = one.b - other.b;
+    return sqrt(lightness * lightness + a * a + b * b);
+}
+
+static void measure_path(Chords *chords, const Written *fade, Vision vision)
+{
+    Light old = seen_by(vision, fade->old), new = seen_by(vision, fade->new);
+    Three from = {{old.red, old.green, old.blue}}, to = {{new.red, new.green, new.blue}};
+    Lab before = lab_by(VISION_ALL_CONES, from);
+    chords->at[0] = 0;
+    for (int i = 1; i <= 20000; i++) {
+        Lab here = lab_by(VISION_ALL_CONES, mixed(from, to, i / 20000.0));
+        chords->at[i] = chords->at[i - 1] + apart(before, here);
+        before = here;
+    }
+}
+
+static double position_at(const Chords *chords, double share)
+{
+    return chords->at[(int)round(share * 20000)] / chords->at[20000];
+}
+
+/* The middle of a turn from 0, the one before the fade, to one behind its last. */
+static double middle_at(const Written *fade, size_t turn)
+{
+    size_t turns = strlen(fade->turns);
+    if (turn == 0)
+        return -fade->old_pitch / 2;
+    return turn > turns ? width_to(fade, turns) + fade->new_pitch / 2
+                        : width_to(fade, turn) - pitch_at(fade, turn - 1) / 2;
+}
+
+/* --- beside what the plan says --- */
+
+static FadeAt fade_of(const Compilation *c, uint32_t layer, uint32_t item)
+{
+    const PlannedRod *rod = &c->plan->rods[0];
+    return (FadeAt){&c->job->bench, rod->rod, &rod->places[0], layer, item};
+}
+
+static void check_turn(const Written *fade, const SeenTurn *seen, const FadeAt *at, Vision vision,
+                       const Chords *path)
+{
+    size_t turns = strlen(fade->turns);
+    const PlannedItem *item = &at->place->layers[at->layer].items[at->item];
+    double w = middle_at(fade, seen->turn), start = at->place->layers[at->layer].runs[item->first_run].start;
+    assert_within(seen->x, start + at->place->direction * w, 1e-9);
+    double share = share_at(fade, w);
+    Light light = seen_by(vision, mixed(fade->old, fade->new, share));
+    assert_within(seen->light.red, light.red, 1e-8);
+    assert_within(seen->light.green, light.green, 1e-8);
+    assert_within(seen->light.blue, light.blue, 1e-8);
+    assert_within(seen->lightness, lab_by(vision, mixed(fade->old, fade->new, share)).lightness, 1e-5);
+    assert_within(seen->position, position_at(path, share), 2e-4);
+    if (seen->turn == 0 || seen->turn > turns)
+        assert_true(isnan(seen->even));
+    else
+        assert_within(seen->even, w / width_to(fade, turns), 1e-9);
+}
+
+static void check_fade(const FadeAt *at, const Written *fade, Vision vision)
+{
+    size_t turns = strlen(fade->turns);
+    static Chords path;
+    measure_path(&path, fade, vision);
+    Arena arena;
+    Trap trap;
+    arena_start(&arena, &trap);
+    assert_int_equal(setjmp(*trap_set(&trap)), 0);
+    FadeCourse course = fade_course(&arena, at, vision);
+    assert_int_equal(course.count, turns + 2);
+    double departure = 0, jump = 0;
+    for (uint32_t i = 0; i < course.count; i++) {
+        assert_int_equal(course.turns[i].turn, i);
+        check_turn(fade, &course.turns[i], at, vision, &path);
+    }
+    FadeLook look = fade_look(at, vision), cheap = fade_jump(at, vision);
+    for (size_t turn = 1; turn <= turns; turn++) {
+        double w = middle_at(fade, turn), share = share_at(fade, w);
+        double off = fabs(position_at(&path, share) - w / width_to(fade, turns));
+        departure = fmax(departure, off);
+        if (turn == look.departure_turn)
+            assert_within(look.departure, off, 2e-4);
+    }
+    for (size_t turn = 0; turn <= turns; turn++) {
+        Lab here = lab_by(vision, mixed(fade->old, fade->new, share_at(fade, middle_at(fade, turn))));
+        Lab next = lab_by(vision, mixed(fade->old, fade->new, share_at(fade, middle_at(fade, turn + 1))));
+        jump = fmax(jump, ciede2000(here, next));
+        if (turn == look.jump_turn)
+            assert_within(look.jump, ciede2000(here, next), 1e-5);
+    }
+    assert_within(look.departure, departure, 2e-4);
+    assert_within(look.jump, jump, 1e-5);
+    assert_within(look.difference, ciede2000(lab_by(vision, fade->old), lab_by(vision, fade->new)), 1e-12);
+    assert_true(cheap.jump == look.jump && cheap.jump_turn == look.jump_turn
+                && cheap.difference == look.difference);
+    arena_end(&arena);
+}
+
+/* --- fades as the reference writes them out --- */
+
+static char *many(char *turns, char which, int count)
+{
+    for (int i = 0; i < count; i++)
+        *turns++ = which;
+    *turns = '\0';
+    return turns;
+}
+
+/* The new thread in for 1 turn, the old out for n; 2, n - 1; ... n, 1. */
+static const char *by_steps(char *turns, int steps)
+{
+    char *at = turns;
+    for (int i = 1; i <= steps; i++) {
+        at = many(at, 'n', i);
+        at = many(at, 'o', steps + 1 - i);
+    }
+    return turns;
+}
+
+/* After turn i the new thread has made floor(i^2 / 2N + 1/2) of them. */
+static const char *evenly(char *turns, int count)
+{
+    int made = 0;
+    char *at = turns;
+    for (int i = 1; i <= count; i++) {
+        int then = (i * i + count) / (2 * count);
+        at = many(at, then > made ? 'n' : 'o', 1);
+        made = then;
+    }
+    return turns;
+}
+
+static const char *back_to_front(char *turns, const char *written)
+{
+    size_t length = strlen(written);
+    for (size_t i = 0; i < length; i++)
+        turns[i] = written[length - 1 - i] == 'n' ? 'o' : 'n';
+    turns[length] = '\0';
+    return turns;
+}
+
+/* From 2 m by half a minute of arc. */
+static const double usual_blur = 2000 * (PI / 180 / 120);
+
+typedef struct Case {
+    const char *bench, *place, *turns;
+    uint32_t layer, item;
+    uint32_t old, new;           /* colours */
+    double old_pitch, new_pitch; /* mm */
+    double blur;
+} Case;
+
+static void check_case(const Case *one)
+{
+    Compilation *made = compile(one->bench, one->place);
+    Written fade = {.turns = one->turns,
+                    .old = light_written(one->old),
+                    .new = light_written(one->new),
+                    .old_pitch = one->old_pitch,
+                    .new_pitch = one->new_pitch,
+                    .blur = one->blur};
+    FadeAt at = fade_of(made, one->layer, one->item);
+    for (int vision = 0; vision < VISION_COUNT; vision++)
+        check_fade(&at, &fade, (Vision)vision);
+    turnlay_free(made);
+}
+
+#define NAVY 0x22346b
+#define FOAM 0xdfe9ef
+#define ROPE 0xc8502c
+#define TWO(fade, more) "at 30 cm " more " { band 30 turns of navy  " fade "  band 30 turns of foam }"
+
+static void test_written_fades(void **state)
+{
+    (void)state;
+    char steps[100], even[200], back[200];
+    const Case cases[] = {
+        {"", TWO("fade to foam steps: 4", ""), by_steps(steps, 4), 0, 1, NAVY, FOAM, 0.15, 0.15, usual_blur},
+        {"", TWO("fade to foam steps: 4", "toward: butt"), steps, 0, 1, NAVY, FOAM, 0.15, 0.15, usual_blur},
+        {"", TWO("fade to foam steps: 4", "from: tip"), steps, 0, 1, NAVY, FOAM, 0.15, 0.15, usual_blur},
+        {"far: 5 m sight: 0.8", TWO("fade to foam steps: 4", ""), steps, 0, 1, NAVY, FOAM, 0.15, 0.15,
+         usual_blur * 4},
+        {"far: 50 cm", TWO("fade to foam steps: 4", ""), steps, 0, 1, NAVY, FOAM, 0.15, 0.15, usual_blur / 4},
+        {"", TWO("fade to foam over: 25 turns", ""), evenly(even, 25), 0, 1, NAVY, FOAM, 0.15, 0.15, usual_blur},
+        {"", TWO("fade to foam over: 2 turns", ""), "on", 0, 1, NAVY, FOAM, 0.15, 0.15, usual_blur},
+        {"", TWO("fade to foam runs: [in 3 out 5, in 1 out 1, in 2 out 1]", ""), "nnnooooononno", 0, 1, NAVY, FOAM,
+         0.15, 0.15, usual_blur},
+        {"", "at 30 cm { band 30 turns of navy  fade to rope steps: 4  band 30 turns of rope }", steps, 0, 1, NAVY,
+         ROPE, 0.15, 0.4, usual_blur},
+        {"",
+         "at 30 cm { mirror { band 30 turns of navy  fade to rope runs: [in 3 out 5, in 1 out 1, in 2 out 1]  band 30 turns of rope } }",
+         back_to_front(back, "nnnooooononno"), 0, 1, ROPE, NAVY, 0.4, 0.15, usual_blur},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        check_case(&cases[i]);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_written_fades),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
