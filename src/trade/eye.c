@@ -6,10 +6,15 @@
 
 double eye_blur(double minutes, double distance) { return distance * tan(radians(minutes / 60)); }
 
+/* From minus 1/2, far before the middle, to 1/2. */
+static double spread_within(double blur, double offset)
+{
+    return blur > 0 ? erf(offset / (blur * sqrt(2))) / 2 : ((offset > 0) - (offset < 0)) / 2.0;
+}
+
 double eye_share(double blur, double x, double from, double to)
 {
-    double unit = blur * sqrt(2);
-    return (erf((to - x) / unit) - erf((from - x) / unit)) / 2;
+    return spread_within(blur, to - x) - spread_within(blur, from - x);
 }
 
 double contrast_threshold(double cycles_a_degree)
@@ -25,6 +30,5 @@ double stripes_visible(double one, double other, double share, double period, do
         return 0;
     /* Fourier's first coefficient of a rectangular wave. */
     double contrast = fabs(one - other) * 2 / TRADE_PI * sin(TRADE_PI * share) / mean;
-    double degrees = atan(period / distance) * (180 / TRADE_PI);
-    return contrast / contrast_threshold(1 / degrees);
+    return contrast / contrast_threshold(1 / degrees(atan(period / distance)));
 }

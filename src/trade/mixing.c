@@ -1,18 +1,24 @@
 #include "trade/mixing.h"
 
+#include "trade/trade.h"
+
 #include <math.h>
 
-/* Of lights as they are, though an eye may be given colours beyond what can be shown. */
+/* CIELAB differences below this are rounding: that of 256 chords adds up to less than 1e-10. */
+#define NO_LENGTH 1e-6
+
 static Lab lab_at(const MixPath *path, double share)
 {
     return lab_of(xyz_of(mixed_light(path, share)), colour_white());
 }
 
-Light mixed_light(const MixPath *path, double share)
+Light mixed_light(const MixPath *path, double share) { return light_over(path->to, share, path->from); }
+
+/* Chord i goes from the share sin^2 (i pi / 2 MIX_CHORDS) to the next one. */
+static double share_at(int chord)
 {
-    double rest = 1 - share;
-    return (Light){share * path->to.red + rest * path->from.red, share * path->to.green + rest * path->from.green,
-                   share * path->to.blue + rest * path->from.blue};
+    double root = sin(TRADE_PI / 2 * chord / MIX_CHORDS);
+    return root * root;
 }
 
 MixPath mix_path(Light from, Light to)
@@ -20,21 +26,32 @@ MixPath mix_path(Light from, Light to)
     MixPath path = {.from = from, .to = to};
     Lab before = lab_at(&path, 0);
     for (int i = 1; i <= MIX_CHORDS; i++) {
-        Lab here = lab_at(&path, (double)i / MIX_CHORDS);
+        path.shares[i] = share_at(i);
+        Lab here = lab_at(&path, path.shares[i]);
         path.length += hypot(hypot(here.lightness - before.lightness, here.a - before.a), here.b - before.b);
         path.positions[i] = path.length;
         before = here;
     }
+    if (path.length < NO_LENGTH)
+        path.length = 0;
     for (int i = 1; i <= MIX_CHORDS; i++)
-        path.positions[i] = path.length > 0 ? path.positions[i] / path.length : (double)i / MIX_CHORDS;
+        path.positions[i] = path.length > 0 ? path.positions[i] / path.length : path.shares[i];
     return path;
 }
 
+/* How far at, between two values, 0 to 1. */
+static double part_of(double at, const double *values)
+{
+    return fmin(fmax((at - values[0]) / (values[1] - values[0]), 0), 1);
+}
+
+static double between(double part, const double *values) { return values[0] + part * (values[1] - values[0]); }
+
 double mix_position(const MixPath *path, double share)
 {
-    double at = fmin(fmax(share, 0), 1) * MIX_CHORDS, chord = fmin(floor(at), MIX_CHORDS - 1);
-    const double *positions = &path->positions[(int)chord];
-    return positions[0] + (at - chord) * (positions[1] - positions[0]);
+    double root = sqrt(fmin(fmax(share, 0), 1));
+    int chord = (int)fmin(asin(root) * 2 / TRADE_PI * MIX_CHORDS, MIX_CHORDS - 1);
+    return between(part_of(share, &path->shares[chord]), &path->positions[chord]);
 }
 
 double mix_share(const MixPath *path, double position)
@@ -47,7 +64,5 @@ double mix_share(const MixPath *path, double position)
         else
             high = middle;
     }
-    double step = path->positions[high] - path->positions[low];
-    double part = step > 0 ? (position - path->positions[low]) / step : 0;
-    return (low + fmin(fmax(part, 0), 1)) / MIX_CHORDS;
+    return between(part_of(position, &path->positions[low]), &path->shares[low]);
 }

@@ -15,7 +15,7 @@ MARKS = ("common practice, no source", "from memory")
 # Constants in these rooms that are no facts of the trade. Those of rounding and of searching change no number that is printed.
 OTHERS = {
     "rounding": "snap rounding INSIDE PART LAYOUT_SLACK SLACK NEARLY_EQUAL CROSSWRAP_SLACK TOUCHING REACH clock_slack "
-                "length_slack SAME LEAST_LENGTH HALF_CIRCLE slack EVEN NO_GAP",
+                "length_slack SAME LEAST_LENGTH HALF_CIRCLE slack EVEN NO_GAP NO_LENGTH MIX_CHORDS",
     "mathematics": "TRADE_PI whole seconds matrix matrices",
     "limits of the program": "PANELS LOOKED_INTO SEARCHED_PIECES MOST_TRIES FEW SUGGESTIONS MOST_LISTED OPTIONS_MOST LOCAL_BUCKETS MOST_DECIMALS CALL_STEPS "
                              "MOST_STEPS FUNCTION_TABLE MOST_IN_ALL_WAYS MOST_BOBBINS_TRIED MOST_ROUNDS MOST_WRONG",
@@ -47,6 +47,10 @@ WORKS = {
     r"\bJCGM\b": ("Guide to the expression of uncertainty in measurement", "2008"),
     r"\bTaylor\b": ("Cotton Weaving and Designing", "6th ed"),
     r"\bPorter\b": ("Compositing Digital Images", "253-259", "1984", "from memory"),
+    r"\bWatson\b": ("A standard model for foveal detection of spatial contrast", "2005", "717-740", "secondary"),
+    r"\bGeisler\b": ("Ideal discriminators in spatial vision: two-point stimuli", "1985", "1483-1497", "secondary"),
+    r"\bGubisch\b": ("Optical quality of the human eye", "1966", "558-578", "secondary"),
+    r"\bRobson\b": ("Application of Fourier analysis to the visibility of gratings", "1968", "551-566", "from memory"),
     r"\bCSS Color Module\b": ("Level 4", "W3C", "2024"),
     r"\bPetrulis\b": ("Properties of Close Packing of Filaments in Yarn", "2003", "from memory"),
 }
