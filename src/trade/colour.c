@@ -134,16 +134,53 @@ double ciede2000(Lab first, Lab second)
                 + rotation(hues.mean, chroma) * chroma_part * hue_part);
 }
 
-static const double matrices[][3][3] = {
-#define X(name, ...) __VA_ARGS__,
-    VISION_TABLE(X)
-#undef X
+/* What the cones for long, middle and short waves (rows) make of light (columns): V. C. Smith and J. Pokorny,
+ * "Spectral sensitivity of the foveal cone photopigments between 400 and 500 nm", Vision Research 15, 161-171
+ * (1975), for the primaries and the white of IEC 61966-2-1, as the paper of 1999 in colour.h prints them
+ * (secondary). */
+static const double cones[3][3] = {
+    {17.8824, 43.5161, 4.11935},
+    {3.45565, 27.1554, 3.86714},
+    {0.0299566, 0.184309, 1.46709},
 };
+
+/* The missing cone, a row of `cones`, and the lights through which the half planes go; those of 1999 are one
+ * plane. 485 and 660 nm in light of the primaries, less than none of some, come through the same cones from J. J.
+ * Vos, "Colorimetric and photometric properties of a 2 deg fundamental observer", Color Research & Application
+ * 3(3), 125-128 (1978; secondary). */
+static const struct {
+    int missing;
+    Light anchors[2];
+} dichromats[] = {
+    [VISION_PROTANOPIA] = {0, {{0, 0, 1}, {1, 1, 0}}},
+    [VISION_DEUTERANOPIA] = {1, {{0, 0, 1}, {1, 1, 0}}},
+    [VISION_TRITANOPIA] = {2, {{-0.6123952, 0.4629320, 1}, {1, -0.1024999, -0.0075121}}},
+};
+
+/* Light (where some is taken away) that one cone alone sees. */
+static Light seen_alone(int cone)
+{
+    const double *a = cones[(cone + 1) % 3], *b = cones[(cone + 2) % 3];
+    return (Light){a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]};
+}
+
+/* How far two lights are turned from each other round the greys: 0 where both lie in one plane with these, below 0
+ * the other way round. Exactly 0 for a grey. */
+static double turn_between(Light from, Light to)
+{
+    return (from.red - from.blue) * (to.green - to.blue) - (from.green - from.blue) * (to.red - to.blue);
+}
 
 Light light_seen(Vision vision, Light light)
 {
-    Triple seen = transform(matrices[vision], light);
-    return (Light){within_one(seen.values[0]), within_one(seen.values[1]), within_one(seen.values[2])};
+    if (vision == VISION_ALL_CONES)
+        return light;
+    Light alone = seen_alone(dichromats[vision].missing), anchor = dichromats[vision].anchors[0];
+    if (turn_between(alone, anchor) * turn_between(alone, light) < 0)
+        anchor = dichromats[vision].anchors[1];
+    double share = turn_between(anchor, light) / turn_between(anchor, alone);
+    return (Light){light.red - share * alone.red, light.green - share * alone.green,
+                   light.blue - share * alone.blue};
 }
 
 double difference_seen(Vision vision, uint32_t first, uint32_t second)

@@ -47,25 +47,19 @@ Xyz colour_white(void);
  * 1 is the least that an eye sees side by side (from memory). */
 double ciede2000(Lab first, Lab second);
 
-/* How an eye without one kind of cone sees: matrices of G. M. Machado, M. M. Oliveira and L. A. F. Fernandes, "A
- * Physiologically-based Model for Simulation of Color Vision Deficiency", IEEE Transactions on Visualization and
- * Computer Graphics 15(6), 1291-1298 (2009), severity 1.0, over light, cut off to what can be shown. The numbers
- * are from secondary copies that agree. */
-#define VISION_TABLE(X)                                                                                           \
-    X(ALL_CONES, {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}})                                                               \
-    X(PROTANOPIA,                                                                                                 \
-      {{0.152286, 1.052583, -0.204868}, {0.114503, 0.786281, 0.099216}, {-0.003882, -0.048116, 1.051998}})        \
-    X(DEUTERANOPIA,                                                                                               \
-      {{0.367322, 0.860646, -0.227968}, {0.280085, 0.672501, 0.047413}, {-0.011820, 0.042940, 0.968881}})         \
-    X(TRITANOPIA,                                                                                                 \
-      {{1.255528, -0.076749, -0.178779}, {-0.078411, 0.930809, 0.147602}, {0.004733, 0.691367, 0.303900}})
-
-typedef enum {
-#define X(name, ...) VISION_##name,
-    VISION_TABLE(X)
-#undef X
-        VISION_COUNT
-} Vision;
+/* An eye with all kinds of cone, or without those for long, middle or short waves. */
+typedef enum { VISION_ALL_CONES, VISION_PROTANOPIA, VISION_DEUTERANOPIA, VISION_TRITANOPIA, VISION_COUNT } Vision;
+/* The light that shows an eye with all cones what that one sees. Of all lights that only the missing cone would
+ * tell apart it is the one on a plane through the greys, or on one of two half planes that meet in them: greys
+ * stay, what has been seen so is not changed again, and lights that differ to the missing cone alone become one.
+ * Protanopia and deuteranopia: F. Vienot, H. Brettel and J. D. Mollon, "Digital video colourmaps for checking the
+ * legibility of displays by dichromats", Color Research & Application 24(4), 243-252 (1999): the plane through
+ * blue and yellow of the screen; without their way of keeping within the screen's range, which would change greys.
+ * Tritanopia: H. Brettel, F. Vienot and J. D. Mollon, "Computerized simulation of color appearance for
+ * dichromats", Journal of the Optical Society of America A 14(10), 2647-2655 (1997): half planes through 485 and
+ * 660 nm; theirs meet in the white of equal energy, ours in the screen's, as in 1999. Secondary but for the first
+ * page of 1997. It may lie a little beyond what can be shown, which colour_of cuts off. Light is mixed before it
+ * is seen. */
 Light light_seen(Vision vision, Light light);
 /* CIEDE2000 difference of two colours 0xRRGGBB to such an eye. */
 double difference_seen(Vision vision, uint32_t first, uint32_t second);

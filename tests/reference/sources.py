@@ -16,7 +16,7 @@ MARKS = ("common practice, no source", "from memory")
 OTHERS = {
     "rounding": "snap rounding INSIDE PART LAYOUT_SLACK SLACK NEARLY_EQUAL CROSSWRAP_SLACK TOUCHING REACH clock_slack "
                 "length_slack SAME LEAST_LENGTH HALF_CIRCLE slack EVEN NO_GAP NO_LENGTH MIX_CHORDS",
-    "mathematics": "TRADE_PI whole seconds matrix matrices",
+    "mathematics": "TRADE_PI whole seconds matrix",
     "limits of the program": "PANELS LOOKED_INTO SEARCHED_PIECES MOST_TRIES FEW SUGGESTIONS MOST_LISTED OPTIONS_MOST LOCAL_BUCKETS MOST_DECIMALS CALL_STEPS "
                              "MOST_STEPS FUNCTION_TABLE MOST_IN_ALL_WAYS MOST_BOBBINS_TRIED MOST_ROUNDS MOST_WRONG",
     "guesses at what was meant": "SLIPS PLACES USUAL SHORTEST_PART WIDER ROD",
@@ -39,7 +39,10 @@ WORKS = {
     r"Textile and Technical Fibres": ("Bunsell", "2018", "table 1.1", "from memory|secondary|published"),
     r"\bStegun\b": ("Handbook of Mathematical Functions", "1964", "table 25.4", "from memory"),
     r"\bNeumaier\b": ("Rundungsfehleranalyse", "Z. Angew. Math. Mech. 54", "1974", "from memory"),
-    r"\bMachado\b": ("A Physiologically-based Model for Simulation of Color Vision Deficiency", "2009", "1291-1298"),
+    r"\bVienot\b": ("Digital video colourmaps for checking the legibility of displays by dichromats", "1999", "243-252", "(?i)secondary"),
+    r"\bComputerized simulation of color": ("Brettel", "1997", "2647-2655", "(?i)secondary"),
+    r"\bPokorny\b": ("Spectral sensitivity of the foveal cone photopigments between 400 and 500 nm", "1975", "161-171", "secondary"),
+    r"\bVos\b": ("Colorimetric and photometric properties of a 2 ?deg fundamental observer", "1978", "125-128", "secondary|from memory"),
     r"\bPeirce\b": ("The Geometry of Cloth Structure", "1937", "T45", "secondary"),
     r"\bSharma\b": ("The CIEDE2000 Color-Difference Formula", "2005", "21-30", "(?i)secondary"),
     r"\bDalibor\b": ("A geometric approach for filament winding pattern generation", "41:576", "2019"),

@@ -5,6 +5,7 @@
 #include <stdint.h>
 
 #include <cmocka.h>
+#include <gsl/gsl_linalg.h>
 #include <lcms2.h>
 
 #include "near.h"
@@ -122,40 +123,236 @@ static void test_lab_as_liblcms2(void **state)
     }
 }
 
-/* Rows of the matrices (G. M. Machado, M. M. Oliveira and L. A. F. Fernandes, "A Physiologically-based Model for
- * Simulation of Color Vision Deficiency", IEEE Transactions on Visualization and Computer Graphics 15(6),
- * 1291-1298, 2009, severity 1.0; secondary) add up to 1: a grey stays what it is. */
+/* Light, XYZ: a profile of the same primaries, white and curve. Profiles are adapted to another white, which is
+ * done to ours as well. */
+static void test_xyz_as_liblcms2(void **state)
+{
+    (void)state;
+    cmsCIExyY white = {0.3127, 0.3290, 1};
+    cmsCIExyYTRIPLE primaries = {{0.64, 0.33, 1}, {0.30, 0.60, 1}, {0.15, 0.06, 1}};
+    cmsCIEXYZ white_xyz;
+    cmsxyY2XYZ(&white_xyz, &white);
+    assert_within(colour_white().x, white_xyz.X, 1e-12);
+    assert_within(colour_white().y, 1, 1e-12);
+    assert_within(colour_white().z, white_xyz.Z, 1e-12);
+    double curve[] = {2.4, 1 / 1.055, 0.055 / 1.055, 1 / 12.92, 0.04045};
+    cmsToneCurve *decode = cmsBuildParametricToneCurve(NULL, 4, curve);
+    cmsToneCurve *curves[] = {decode, decode, decode};
+    cmsHPROFILE profile = cmsCreateRGBProfile(&white, &primaries, curves);
+    assert_non_null(profile);
+    static const cmsTagSignature tags[] = {cmsSigRedColorantTag, cmsSigGreenColorantTag, cmsSigBlueColorantTag};
+    static const Light lights[] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
+    for (int i = 0; i < 3; i++) {
+        const cmsCIEXYZ *wanted = cmsReadTag(profile, tags[i]);
+        Xyz ours = xyz_of(lights[i]);
+        cmsCIEXYZ plain = {ours.x, ours.y, ours.z}, adapted;
+        assert_true(cmsAdaptToIlluminant(&adapted, &white_xyz, cmsD50_XYZ(), &plain));
+        assert_within(adapted.X, wanted->X, 1e-6);
+        assert_within(adapted.Y, wanted->Y, 1e-6);
+        assert_within(adapted.Z, wanted->Z, 1e-6);
+    }
+    for (int code = 0; code < 256; code++)
+        assert_within(light_of((uint32_t)code).blue, cmsEvalToneCurveFloat(decode, (float)code / 255), 1e-6);
+    cmsCloseProfile(profile);
+    cmsFreeToneCurve(decode);
+}
+
+static Light random_light(uint64_t *random)
+{
+    return (Light){between(random, 0, 1), between(random, 0, 1), between(random, 0, 1)};
+}
+
+static void assert_same_light(Light light, Light wanted, double tolerance)
+{
+    assert_within(light.red, wanted.red, tolerance);
+    assert_within(light.green, wanted.green, tolerance);
+    assert_within(light.blue, wanted.blue, tolerance);
+}
+
+/* To the last digit. */
 static void test_greys_are_seen_alike_by_all(void **state)
 {
     (void)state;
-    for (uint32_t grey = 0; grey < 256; grey++) {
-        uint32_t colour = grey << 16 | grey << 8 | grey;
-        for (int vision = 0; vision < VISION_COUNT; vision++)
-            assert_int_equal(colour_of(light_seen((Vision)vision, light_of(colour))), colour);
-    }
-    /* Three numbers of six decimals each. */
-    for (int vision = 0; vision < VISION_COUNT; vision++) {
-        Light seen = light_seen((Vision)vision, (Light){0.5, 0.5, 0.5});
-        assert_within(seen.red, 0.5, 1e-6);
-        assert_within(seen.green, 0.5, 1e-6);
-        assert_within(seen.blue, 0.5, 1e-6);
+    for (int vision = 0; vision < VISION_COUNT; vision++)
+        for (uint32_t grey = 0; grey < 256; grey++) {
+            Light light = light_of(grey * 0x010101);
+            assert_same_light(light_seen((Vision)vision, light), light, 0);
+        }
+}
+
+static void test_all_cones_see_what_is_there(void **state)
+{
+    (void)state;
+    uint64_t random = 21;
+    for (int i = 0; i < 100; i++) {
+        Light light = random_light(&random);
+        assert_same_light(light_seen(VISION_ALL_CONES, light), light, 0);
     }
 }
 
-/* Pure red as such eyes see it: the first columns of the matrices, negative light cut off. */
-static void test_red_as_seen(void **state)
+/* Three rows and columns, worked out again from what the papers begin with. */
+typedef struct Square {
+    double cells[9];
+} Square;
+
+/* matrix x = y, by GSL. */
+static void solve(Square matrix, const double *y, double *x)
+{
+    double right[] = {y[0], y[1], y[2]};
+    gsl_matrix_view a = gsl_matrix_view_array(matrix.cells, 3, 3);
+    gsl_vector_view b = gsl_vector_view_array(right, 3), out = gsl_vector_view_array(x, 3);
+    assert_int_equal(gsl_linalg_HH_solve(&a.matrix, &b.vector, &out.vector), 0);
+}
+
+static void apply(const Square *matrix, const double *x, double *y)
+{
+    for (int i = 0; i < 3; i++)
+        y[i] = matrix->cells[3 * i] * x[0] + matrix->cells[3 * i + 1] * x[1] + matrix->cells[3 * i + 2] * x[2];
+}
+
+/* Cones over XYZ as modified by Judd and Vos: V. C. Smith and J. Pokorny, "Spectral sensitivity of the foveal cone
+ * photopigments between 400 and 500 nm", Vision Research 15, 161-171 (1975), secondary: two copies agree. */
+static const Square smith_pokorny = {{0.15514, 0.54312, -0.03286, -0.15514, 0.45684, 0.03286, 0, 0, 0.01608}};
+
+/* A place in CIE's diagram in that of the modified observer: J. J. Vos, "Colorimetric and photometric properties
+ * of a 2 deg fundamental observer", Color Research & Application 3(3), 125-128 (1978). The formula is from memory;
+ * the four places that the paper of 1999 prints come out of it. */
+static void modified(double x, double y, double *place)
+{
+    double whole = 0.03845 * x + 0.01496 * y + 1;
+    place[0] = (1.0271 * x - 0.00008 * y - 0.00009) / whole;
+    place[1] = (0.00376 * x + 1.0072 * y + 0.00764) / whole;
+    place[2] = 1 - place[0] - place[1];
+}
+
+/* Cones over light: the screen's primaries (IEC 61966-2-1) weighted so that they add up to its white. */
+static Square cones_of_light(void)
+{
+    static const double corners[4][2] = {{0.64, 0.33}, {0.30, 0.60}, {0.15, 0.06}, {0.3127, 0.3290}};
+    /* F. Vienot, H. Brettel and J. D. Mollon, "Digital video colourmaps for checking the legibility of displays by
+     * dichromats", Color Research & Application 24(4), 243-252 (1999), secondary. */
+    static const double printed[4][2] = {{0.6384, 0.3326}, {0.3018, 0.6008}, {0.1530, 0.0682}, {0.3157, 0.3345}};
+    double places[4][3], weights[3];
+    Square xyz, cones;
+    for (int i = 0; i < 4; i++) {
+        modified(corners[i][0], corners[i][1], places[i]);
+        assert_within(places[i][0], printed[i][0], 5.1e-5);
+        assert_within(places[i][1], printed[i][1], 5.1e-5);
+    }
+    for (int i = 0; i < 9; i++)
+        xyz.cells[i] = places[i % 3][i / 3];
+    double white[] = {places[3][0] / places[3][1], 1, places[3][2] / places[3][1]};
+    solve(xyz, white, weights);
+    for (int i = 0; i < 3; i++) {
+        double column[3], seen[3];
+        for (int j = 0; j < 3; j++)
+            column[j] = places[i][j] * weights[i];
+        apply(&smith_pokorny, column, seen);
+        for (int j = 0; j < 3; j++)
+            cones.cells[3 * j + i] = seen[j];
+    }
+    return cones;
+}
+
+/* As the papers do it: in what the cones see, the missing one's share from the plane through black, white and an
+ * anchor. Of 485 and 660 nm (Vos's observer, secondary) that on whose side of white the other two cones are. */
+static Light seen_by_cones(const Square *cones, Vision vision, Light light)
+{
+    static const double waves[2][3] = {{0.056985, 0.16987, 0.5864}, {0.16161, 0.061, 1.1906e-5}};
+    static const double all[] = {1, 1, 1}, blue[] = {0, 0, 1};
+    double of[] = {light.red, light.green, light.blue}, seen[3], white[3], anchor[3];
+    apply(cones, of, seen);
+    apply(cones, all, white);
+    if (vision == VISION_TRITANOPIA)
+        apply(&smith_pokorny, waves[seen[1] / seen[0] < white[1] / white[0]], anchor);
+    else
+        apply(cones, blue, anchor);
+    double normal[3];
+    for (int i = 0; i < 3; i++) {
+        int j = (i + 1) % 3, k = (i + 2) % 3;
+        normal[i] = white[j] * anchor[k] - white[k] * anchor[j];
+    }
+    int missing = (int)vision - VISION_PROTANOPIA, j = (missing + 1) % 3, k = (missing + 2) % 3;
+    seen[missing] = -(normal[j] * seen[j] + normal[k] * seen[k]) / normal[missing];
+    solve(*cones, seen, of);
+    return (Light){of[0], of[1], of[2]};
+}
+
+/* The matrix is printed to six digits, the anchors to five. */
+static void test_seen_by_the_other_cones(void **state)
 {
     (void)state;
-    static const double wanted[][3] = {[VISION_ALL_CONES] = {1, 0, 0},
-                                       [VISION_PROTANOPIA] = {0.152286, 0.114503, 0},
-                                       [VISION_DEUTERANOPIA] = {0.367322, 0.280085, 0},
-                                       [VISION_TRITANOPIA] = {1, 0, 0.004733}};
-    for (int vision = 0; vision < VISION_COUNT; vision++) {
-        Light seen = light_seen((Vision)vision, (Light){1, 0, 0});
-        assert_within(seen.red, wanted[vision][0], 1e-12);
-        assert_within(seen.green, wanted[vision][1], 1e-12);
-        assert_within(seen.blue, wanted[vision][2], 1e-12);
+    uint64_t random = 23;
+    Square cones = cones_of_light();
+    for (int i = 0; i < 3000; i++) {
+        Vision vision = VISION_PROTANOPIA + i % 3;
+        Light light = i % 2 ? random_light(&random) : light_of((uint32_t)between(&random, 1, 0x1000000));
+        assert_same_light(light_seen(vision, light), seen_by_cones(&cones, vision, light), 1e-4);
     }
+}
+
+/* Red, green and blue as libDaltonLens prints them (secondary, and an implementation of the same papers):
+ * columns of its matrices to five decimals; of two half planes the one on which that primary comes to lie. */
+static void test_primaries_as_seen(void **state)
+{
+    (void)state;
+    static const double columns[][3][3] = {
+        [VISION_PROTANOPIA] = {{0.11238, 0.11238, 0.00401}, {0.88762, 0.88762, -0.00401}, {0, 0, 1}},
+        [VISION_DEUTERANOPIA] = {{0.29275, 0.29275, -0.02234}, {0.70725, 0.70725, 0.02234}, {0, 0, 1}},
+        [VISION_TRITANOPIA] = {{1.01277, -0.01243, 0.07589},
+                               {0.18979, 0.81526, 1.12767},
+                               {-0.12657, 0.12320, 0.24796}},
+    };
+    for (int vision = VISION_PROTANOPIA; vision < VISION_COUNT; vision++)
+        for (int i = 0; i < 3; i++) {
+            Light light = {i == 0, i == 1, i == 2};
+            const double *wanted = columns[vision][i];
+            assert_same_light(light_seen((Vision)vision, light), (Light){wanted[0], wanted[1], wanted[2]}, 2.5e-5);
+        }
+}
+
+/* Twice is once, more light is more light, and what lies on one half plane with greys mixes as light does. */
+static void test_seen_twice_is_seen_once(void **state)
+{
+    (void)state;
+    uint64_t random = 25;
+    for (int i = 0; i < 3000; i++) {
+        Vision vision = VISION_PROTANOPIA + i % 3;
+        Light light = random_light(&random), seen = light_seen(vision, light);
+        assert_same_light(light_seen(vision, seen), seen, 1e-14);
+        Light half = {light.red / 2, light.green / 2, light.blue / 2};
+        assert_same_light(light_seen(vision, half), (Light){seen.red / 2, seen.green / 2, seen.blue / 2}, 1e-15);
+        assert_same_light(light_seen(vision, light_over(light, 0.25, (Light){1, 1, 1})),
+                          light_over(seen, 0.25, (Light){1, 1, 1}), 1e-14);
+    }
+}
+
+/* Lights that differ to one cone alone: as far apart as the screen allows. */
+static void test_what_the_missing_cone_alone_tells_apart(void **state)
+{
+    (void)state;
+    uint64_t random = 27;
+    Square cones = {{17.8824, 43.5161, 4.11935, 3.45565, 27.1554, 3.86714, 0.0299566, 0.184309, 1.46709}};
+    double widest[VISION_COUNT] = {0};
+    for (int i = 0; i < 3000; i++) {
+        Vision vision = VISION_PROTANOPIA + i % 3;
+        double one[3] = {0}, along[3];
+        one[vision - VISION_PROTANOPIA] = 1;
+        solve(cones, one, along);
+        Light light = random_light(&random);
+        const double from[] = {light.red, light.green, light.blue};
+        double most = INFINITY;
+        for (int j = 0; j < 3; j++)
+            most = fmin(most, (along[j] > 0 ? 1 - from[j] : -from[j]) / along[j]);
+        Light other = {from[0] + most * along[0], from[1] + most * along[1], from[2] + most * along[2]};
+        Light seen = light_seen(vision, light);
+        assert_same_light(light_seen(vision, other), seen, 1e-12);
+        Xyz white = colour_white();
+        widest[vision] =
+            fmax(widest[vision], ciede2000(lab_of(xyz_of(light), white), lab_of(xyz_of(other), white)));
+    }
+    for (int vision = VISION_PROTANOPIA; vision < VISION_COUNT; vision++)
+        assert_true(widest[vision] > 30);
 }
 
 /* What the names say: without the cones for red or green, a moss green and a rust brown of one lightness come
@@ -169,6 +366,12 @@ static void test_what_is_mistaken(void **state)
     assert_true(difference_seen(VISION_TRITANOPIA, 0x00a0b0, 0x2fa37c) < 10);
     for (int vision = 0; vision < VISION_COUNT; vision++)
         assert_true(difference_seen((Vision)vision, 0x22346b, 0x9db8d6) > 30);
+    /* Both are seen by the same eye. */
+    uint64_t random = 29;
+    for (int i = 0; i < 400; i++) {
+        uint32_t a = (uint32_t)between(&random, 0, 0x1000000), b = (uint32_t)between(&random, 0, 0x1000000);
+        assert_near(difference_seen((Vision)(i % 4), a, b), difference_seen((Vision)(i % 4), b, a), 1e-9);
+    }
 }
 
 /* A part of one light and the rest of the other, each by the code values of IEC 61966-2-1 worked out here. */
@@ -229,8 +432,13 @@ int main(void)
         cmocka_unit_test(test_srgb_values),
         cmocka_unit_test(test_lab_values),
         cmocka_unit_test(test_lab_as_liblcms2),
+        cmocka_unit_test(test_xyz_as_liblcms2),
         cmocka_unit_test(test_greys_are_seen_alike_by_all),
-        cmocka_unit_test(test_red_as_seen),
+        cmocka_unit_test(test_all_cones_see_what_is_there),
+        cmocka_unit_test(test_seen_by_the_other_cones),
+        cmocka_unit_test(test_primaries_as_seen),
+        cmocka_unit_test(test_seen_twice_is_seen_once),
+        cmocka_unit_test(test_what_the_missing_cone_alone_tells_apart),
         cmocka_unit_test(test_what_is_mistaken),
         cmocka_unit_test(test_light_over),
         cmocka_unit_test(test_named_colours_as_published),
