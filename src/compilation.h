@@ -5,6 +5,7 @@
 #include "bench/step_place.h"
 #include "meaning/meaning.h"
 #include "record/record.h"
+#include "trade/colour.h"
 #include "turnlay.h"
 
 /* What happened at the bench, as it was given. */
@@ -60,6 +61,7 @@ typedef struct TurnlayCompilation {
     FindingsShown shown;      /* see turnlay_show_findings */
     TurnlayDepth depth;       /* see turnlay_show_depth */
     const char *section;      /* see turnlay_show_section; NULL for all */
+    Vision eyes;              /* see turnlay_show_eyes */
     Beyond beyond;            /* the limit that a page was too large for, last */
     uint32_t errors_of_pages; /* findings of error level about a page that is too large: others may be had */
 } Compilation;

@@ -3,6 +3,7 @@
 #include "reading.h"
 
 #include "base/limits.h"
+#include "draw/eyes.h"
 #include "draw/template/template.h"
 #include "emit/emit.h"
 #include "words/step_letters.h"
@@ -180,6 +181,20 @@ TurnlayStatus turnlay_show_depth(Compilation *compilation, TurnlayDepth depth)
     return TURNLAY_DONE;
 }
 
+TurnlayStatus turnlay_show_eyes(Compilation *compilation, TurnlayEyes eyes)
+{
+    static const Vision visions[] = {VISION_ALL_CONES, VISION_PROTANOPIA, VISION_DEUTERANOPIA, VISION_TRITANOPIA};
+    _Static_assert(sizeof visions / sizeof *visions == TURNLAY_EYES_COUNT, "one for each");
+    if (!compilation)
+        return TURNLAY_NULL_GIVEN;
+    if (compilation->exhausted)
+        return TURNLAY_OUT_OF_MEMORY;
+    if ((unsigned)eyes >= TURNLAY_EYES_COUNT)
+        return TURNLAY_WRONG_VALUE;
+    compilation->eyes = visions[eyes];
+    return TURNLAY_DONE;
+}
+
 static TurnlayStatus write_sheet(Compilation *compilation, TurnlayFormat format, uint32_t from_step,
                                  TurnlayText *text)
 {
@@ -240,8 +255,10 @@ const Drawing *answer_drawing(Compilation *compilation, const DrawingAsked *aske
     uint32_t section = section_shown(compilation, asked->rod);
     double width = section_drawing_width(arena, compilation->plan, asked->rod, section, view, asked->scale);
     double pixels = asked->pixels_a_mm > 0 ? asked->pixels_a_mm * width : asked->pixels;
-    return draw_in_pixels(arena, compilation->plan, asked->rod, section, view, asked->scale,
-                          fmod(fmod(asked->facing, 360) + 360, 360), pixels);
+    Drawing *drawing = draw_in_pixels(arena, compilation->plan, asked->rod, section, view, asked->scale,
+                                      fmod(fmod(asked->facing, 360) + 360, 360), pixels);
+    drawing_seen(arena, drawing, compilation->eyes);
+    return drawing;
 }
 
 static TurnlayStatus write_drawing(Compilation *compilation, const DrawingAsked *asked, TurnlayText *text)
@@ -264,7 +281,9 @@ TurnlayStatus turnlay_write_drawing(Compilation *compilation, uint32_t rod, Turn
 static TurnlayStatus write_template(Compilation *compilation, uint32_t rod, TurnlayText *text)
 {
     Buffer page = answer_start(compilation);
-    emit_svg(&page, draw_templates(page.arena, compilation->plan, rod));
+    Drawing *templates = draw_templates(page.arena, compilation->plan, rod);
+    drawing_seen(page.arena, templates, compilation->eyes);
+    emit_svg(&page, templates);
     return answer_hand_over(compilation, &page, text);
 }
 

@@ -318,6 +318,18 @@ typedef enum TurnlayView {
     TURNLAY_VIEW_COUNT
 } TurnlayView;
 
+/* Whose eyes a drawing is for: those with all cones, or without those for red, for green or for blue. */
+typedef enum TurnlayEyes {
+    TURNLAY_ALL_CONES,
+    TURNLAY_PROTANOPIA,
+    TURNLAY_DEUTERANOPIA,
+    TURNLAY_TRITANOPIA,
+    TURNLAY_EYES_COUNT
+} TurnlayEyes;
+
+/* Drawings and templates from now on; ALL_CONES if it is not called. May be called at any time. */
+TurnlayStatus turnlay_show_eyes(TurnlayCompilation *compilation, TurnlayEyes eyes);
+
 #define TURNLAY_LEAST_SCALE 0.01
 #define TURNLAY_GREATEST_SCALE 100
 

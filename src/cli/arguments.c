@@ -78,6 +78,16 @@ static bool set_view(Arguments *arguments, const char *word)
     return good;
 }
 
+static bool set_eyes(Arguments *arguments, const char *word)
+{
+    static const char *const eyes[] = {"all", "protanopia", "deuteranopia", "tritanopia"};
+    _Static_assert(sizeof eyes / sizeof *eyes == TURNLAY_EYES_COUNT, "all eyes of the library");
+    unsigned chosen;
+    bool good = choose("--eyes", word, eyes, TURNLAY_EYES_COUNT, &chosen);
+    arguments->eyes = (TurnlayEyes)chosen;
+    return good;
+}
+
 static bool set_scale(Arguments *arguments, const char *word)
 {
     char *end;
@@ -328,6 +338,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'o': return set_output(arguments, optarg);
     case 'F': arguments->format_word = optarg; return true;
     case 'V': return set_view(arguments, optarg);
+    case 'E': return set_eyes(arguments, optarg);
     case 'S': return set_scale(arguments, optarg);
     case 'T': return set_turn(arguments, optarg);
     case 'w': return set_width(arguments, optarg);

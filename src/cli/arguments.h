@@ -53,7 +53,7 @@ typedef struct Option {
 } Option;
 
 #define VERB_BIT(kind) (1u << (kind))
-enum { OPTION_COUNT = 25 };
+enum { OPTION_COUNT = 26 };
 extern const Option option_table[]; /* OPTION_COUNT of them */
 
 /* `--swap navy=plum`. */
@@ -82,6 +82,7 @@ typedef struct Arguments {
     Format format;           /* of the page: of check its findings */
     bool template;           /* instead of a view */
     TurnlayView view;
+    TurnlayEyes eyes;
     double scale;
     double turned;       /* degrees, 0 <= turned < 360; NAN: not said */
     uint32_t width;      /* of a PNG, pixels; 0: not said */

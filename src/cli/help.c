@@ -33,8 +33,8 @@ static const char files[] =
       "several rods the first is drawn unless --rod says which. The views: rod shows all of it in rows,\n"           \
       "with close-ups of its wraps; presentation is the same for a customer; side and unrolled show each\n"          \
       "place with its counts of turns and a ruler; template is a crosswrap's, to cut out. --turn goes with\n"        \
-      "all but unrolled and template. An svg is sharp at any size; a png is for where only pixels are\n"             \
-      "taken.\n")                                                                                                    \
+      "all but unrolled and template; --eyes with all. An svg is sharp at any size; a png is for where only\n"       \
+      "pixels are taken.\n")                                                                                         \
     X(GATHER, "Findings go to standard error. The result compiles to the same plan without any other file,\n"        \
               "and is fit for sending.\n")                                                                           \
     X(EXPLAIN, "CODE is that of a finding, such as T101; 101 is enough.\n")                                          \

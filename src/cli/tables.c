@@ -59,6 +59,8 @@ const Option option_table[] = {
     {'P', "paper", "PAPER", "--paper PAPER", ON_SHEETS, "a4 (the default) or letter, for a pdf"},
     {'V', "view", "VIEW", "--view VIEW", ON_DRAWINGS,
      "rod (the default), presentation (for a customer), side, unrolled, or template"},
+    {'E', "eyes", "EYES", "--eyes EYES", ON_DRAWINGS,
+     "whose: all (the default), protanopia, deuteranopia, or tritanopia: without the cones for red, green or blue"},
     {'S', "scale", "N", "--scale N", ON_DRAWINGS,
      "how many times true size, of the whole rod how many times as wide a page; 1 if left out"},
     {'w', "width", "PIXELS", "--width PIXELS", ON_DRAWINGS,

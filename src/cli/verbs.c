@@ -107,6 +107,7 @@ static ExitCode page_fits(const Arguments *arguments, const Compiled *compiled)
         return EXIT_WRONG_USE;
     if (!section_asked_for(arguments, compiled, arguments->rod ? rod : NO_ROD))
         return EXIT_WRONG_USE;
+    turnlay_show_eyes(compiled->compilation, arguments->eyes);
     if (draws)
         return drawing_fits(arguments, compiled, rod);
     return arguments->from_step > 1 ? step_is_there(compiled, arguments->from_step) : EXIT_CLEAN;

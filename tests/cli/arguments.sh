@@ -57,6 +57,9 @@ refuse 'the rest of a plan' plan --from 2 good.lay
 refuse 'paper for text' sheet --paper letter good.lay
 refuse 'an angle for a picture that shows all round' draw --view unrolled --turn 90 good.lay
 refuse 'an unknown view' draw --view top good.lay
+refuse 'eyes that are none' draw --eyes deutan good.lay
+holds 'it is said which there are' "$err" '--eyes is all, protanopia, deuteranopia or tritanopia, not deutan'
+refuse 'eyes of a plan' plan --eyes tritanopia good.lay
 refuse 'a scale of 0' draw --scale 0 good.lay
 refuse 'a scale that is no number' draw --scale big good.lay
 refuse 'a scale with more behind it' draw --scale 2x good.lay

@@ -42,6 +42,16 @@ for view in side unrolled rod presentation; do
     cp "$out" "$view.svg"
 done
 differ 'two views differ' side.svg unrolled.svg
+for eyes in all protanopia deuteranopia tritanopia; do
+    expect 0 "draw --eyes $eyes" draw --view side --eyes "$eyes" good.lay
+    cp "$out" "$eyes.svg"
+done
+lacks 'a picture for all eyes says nothing of them' all.svg 'as seen with'
+for eyes in protanopia deuteranopia tritanopia; do
+    holds "a picture for $eyes says so" "$eyes.svg" "as seen with $eyes"
+done
+same 'eyes with all cones are the usual ones' all.svg side.svg
+differ 'other eyes see other colours' protanopia.svg tritanopia.svg
 differ 'the rod is not its presentation' rod.svg presentation.svg
 cat >crossed.lay <<'EOF'
 edition 1
