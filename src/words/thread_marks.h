@@ -3,14 +3,12 @@
 #ifndef TURNLAY_WORDS_THREAD_MARKS_H
 #define TURNLAY_WORDS_THREAD_MARKS_H
 
-#include "plan/mistakable.h"
+#include "plan/thread_patterns.h"
 
 typedef struct ThreadMark {
     const char *letters; /* one to three, that no other used thread begins with if three are enough */
     unsigned pattern;    /* 0 for plain, else 1 to PATTERN_COUNT - 1 */
 } ThreadMark;
-
-enum { PATTERN_COUNT = 7 };
 
 typedef struct ThreadMarks {
     ThreadMark *marks; /* by Thread.index; letters NULL for a thread that is not used */
@@ -18,9 +16,5 @@ typedef struct ThreadMarks {
 } ThreadMarks;
 
 ThreadMarks thread_marks_make(Arena *arena, const Plan *plan);
-/* "plain", "rising lines", "dots" ... */
-const char *pattern_words(unsigned pattern);
-/* The pattern's strokes as SVG path data in a square of 24; "" for plain. */
-const char *pattern_strokes(unsigned pattern);
 
 #endif
