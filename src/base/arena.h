@@ -20,6 +20,7 @@ typedef enum {
     BEYOND_PAINTED,
     BEYOND_PIXELS,
     BEYOND_PIXEL_ROWS,
+    BEYOND_SHADES,
     BEYOND_COUNT
 } Beyond;
 

@@ -60,6 +60,11 @@
 #define LIMIT_SECTIONS 32
 /* Colours of a variegated thread, each a part of its period. */
 #define LIMIT_COLOURS 64
+/* Threads whose colours are compared with one another, each with each: a shop's whole wall of spools. Some seconds
+ * of a processor. */
+#define LIMIT_SHADES 1000
+/* Of those that would be mistaken, pairs on a page: nobody sorts more. */
+#define LIMIT_SHADE_PAIRS 1000
 /* Passes of all crosswraps of a file: a closed field of the thickest blank has some hundred. */
 #define LIMIT_PASSES 20000
 /* What pictures and templates of a file's crosswraps grow with: crossings (of a spiral, turns) of each `strand`

@@ -1,0 +1,297 @@
+#include "plan/shades.h"
+
+#include "base/limits.h"
+#include "base/sort.h"
+#include "plan/shade_walk.h"
+#include "plan/thread_patterns.h"
+#include "trade/melting.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* CIEDE2000 divides a difference in lightness by its weight SL, which is at most 1 + 0.015 50^2 / sqrt(20 + 50^2),
+ * and adds nothing negative: no two shades differ by less than this share of their lightness. */
+#define LEAST_OF_LIGHTNESS (1 / 1.747018)
+
+/* A path of mixtures as the eyes that are asked for see it. */
+typedef struct SeenPath {
+    const MixPath *path;
+    Lab at[MIX_CHORDS + 1];
+} SeenPath;
+
+static Lab seen_by(Vision vision, uint32_t colour)
+{
+    return lab_of(xyz_of(light_seen(vision, light_of(colour))), colour_white());
+}
+
+static MixPath path_between(Vision vision, const Thread *from, const Thread *to)
+{
+    return mix_path(light_seen(vision, light_of(from->colour)), light_seen(vision, light_of(to->colour)));
+}
+
+static void see_path(SeenPath *seen, const MixPath *path)
+{
+    seen->path = path;
+    for (int i = 0; i <= MIX_CHORDS; i++)
+        seen->at[i] = lab_of(xyz_of(mixed_light(path, (double)i / MIX_CHORDS)), colour_white());
+}
+
+/* How far along the chord between two colours its point nearest to a third lies, 0 to 1, and how far off that is.
+ */
+static double along_chord(Lab from, Lab to, Lab colour, double *distance)
+{
+    double lightness = to.lightness - from.lightness, a = to.a - from.a, b = to.b - from.b;
+    double square = lightness * lightness + a * a + b * b;
+    double dot =
+        lightness * (colour.lightness - from.lightness) + a * (colour.a - from.a) + b * (colour.b - from.b);
+    double share = square > 0 ? fmin(fmax(dot / square, 0), 1) : 0;
+    *distance = hypot(hypot(from.lightness + share * lightness - colour.lightness, from.a + share * a - colour.a),
+                      from.b + share * b - colour.b);
+    return share;
+}
+
+/* Sets the shade's place beside the path. */
+static void place_shade(Shade *shade, const SeenPath *seen)
+{
+    const double *positions = seen->path->positions;
+    shade->aside = INFINITY;
+    for (int i = 0; i < MIX_CHORDS; i++) {
+        double distance, share = along_chord(seen->at[i], seen->at[i + 1], shade->seen, &distance);
+        if (distance >= shade->aside)
+            continue;
+        shade->aside = distance;
+        shade->position = positions[i] + share * (positions[i + 1] - positions[i]);
+    }
+}
+
+static bool lies_between(const Shades *shades, const Shade *shade, Lab from, Lab to)
+{
+    double alike = shades->task.alike;
+    return shade->position > 0 && shade->position < 1 && shade->aside <= ASIDE_SHARE * shades->length
+           && ciede2000(from, shade->seen) >= alike && ciede2000(shade->seen, to) >= alike;
+}
+
+/* As they lie; of two at one position the one declared first. */
+static int compare_positions(const void *a, const void *b)
+{
+    const Shade *first = a, *second = b;
+    int order = ORDER(first->position, second->position);
+    return order ? order : ORDER(first->thread->index, second->thread->index);
+}
+
+static void take_between(Arena *arena, Shades *shades)
+{
+    const ShadesTask *task = &shades->task;
+    MixPath path = path_between(task->vision, task->from, task->to);
+    SeenPath seen;
+    see_path(&seen, &path);
+    Lab from = seen_by(task->vision, task->from->colour), to = seen_by(task->vision, task->to->colour);
+    shades->length = path.length;
+    shades->difference = ciede2000(from, to);
+    LIST_OF(Shade) found = {0};
+    *LIST_ADD(arena, &found) = (Shade){.thread = task->from, .seen = from};
+    for (uint32_t i = 0; i < task->count; i++) {
+        Shade shade = {.thread = task->threads[i], .seen = seen_by(task->vision, task->threads[i]->colour)};
+        place_shade(&shade, &seen);
+        bool is_end = shade.thread == task->from || shade.thread == task->to;
+        if (!is_end && lies_between(shades, &shade, from, to))
+            *LIST_ADD(arena, &found) = shade;
+    }
+    *LIST_ADD(arena, &found) = (Shade){.thread = task->to, .seen = to, .position = 1};
+    qsort(found.items + 1, found.count - 2, sizeof *found.items, compare_positions);
+    shades->shades = found.items;
+    shades->count = found.count;
+}
+
+static void take_all(Arena *arena, Shades *shades)
+{
+    const ShadesTask *task = &shades->task;
+    shades->count = task->count;
+    shades->shades = arena_take_many(arena, task->count, sizeof *shades->shades);
+    for (uint32_t i = 0; i < task->count; i++)
+        shades->shades[i] = (Shade){.thread = task->threads[i],
+                                    .seen = seen_by(task->vision, task->threads[i]->colour),
+                                    .position = NAN,
+                                    .aside = NAN};
+}
+
+/* --- the walk, and what is missing on it --- */
+
+static double blur_in_turns(const Shades *shades, const ShadeStep *step)
+{
+    const Thread *from = shades->shades[step->from].thread, *to = shades->shades[step->to].thread;
+    return shades->task.blur / ((from->pitch + to->pitch) / 2);
+}
+
+/* The mixture of the two threads so far along their path as it is seen. */
+static Light mixture_along(const MixPath *lights, const MixPath *seen, double position)
+{
+    return mixed_light(lights, mix_share(seen, position));
+}
+
+/* Whether the path between the two, cut into so many parts, melts in each. */
+static bool parts_melt(const Shades *shades, const ShadeStep *step, const MixPath *lights, const MixPath *seen,
+                       uint32_t parts)
+{
+    const ShadesTask *task = &shades->task;
+    for (uint32_t i = 0; i < parts; i++) {
+        Light from = mixture_along(lights, seen, (double)i / parts);
+        Light to = mixture_along(lights, seen, (double)(i + 1) / parts);
+        if (melting_jump(from, to, task->vision, STEPS_BY_HEART, blur_in_turns(shades, step)) > task->jump)
+            return false;
+    }
+    return true;
+}
+
+static void name_missing(const Shades *shades, ShadeStep *step, const MixPath *lights)
+{
+    MixPath seen =
+        path_between(shades->task.vision, shades->shades[step->from].thread, shades->shades[step->to].thread);
+    uint32_t parts = 2;
+    while (parts <= MOST_MISSING + 1 && !parts_melt(shades, step, lights, &seen, parts))
+        parts++;
+    step->enough = parts <= MOST_MISSING + 1;
+    parts = step->enough ? parts : 2;
+    step->missing_count = parts - 1;
+    for (uint32_t i = 1; i < parts; i++)
+        step->missing[i - 1] = colour_of(mixture_along(lights, &seen, (double)i / parts));
+}
+
+static void look_at_step(const Shades *shades, ShadeStep *step)
+{
+    const ShadesTask *task = &shades->task;
+    const Shade *from = &shades->shades[step->from], *to = &shades->shades[step->to];
+    MixPath lights = mix_path(light_of(from->thread->colour), light_of(to->thread->colour));
+    step->difference = ciede2000(from->seen, to->seen);
+    step->jump = melting_jump(lights.from, lights.to, task->vision, STEPS_BY_HEART, blur_in_turns(shades, step));
+    step->melts = step->jump <= task->jump;
+    step->enough = true;
+    if (!step->melts)
+        name_missing(shades, step, &lights);
+}
+
+/* Shades with the index in the order of declaration, so that of equal walks that one is taken which goes over
+ * shades that are declared first: the ends stay ends. */
+static int compare_declared(const void *a, const void *b)
+{
+    const Shade *first = *(const Shade *const *)a, *second = *(const Shade *const *)b;
+    return ORDER(first->thread->index, second->thread->index);
+}
+
+static void walk(Arena *arena, Shades *shades)
+{
+    uint32_t count = shades->count;
+    const Shade **declared = arena_take_many(arena, count, sizeof(const Shade *));
+    Lab *seen = arena_take_many(arena, count, sizeof *seen);
+    uint32_t *way = arena_take_many(arena, count, sizeof *way);
+    for (uint32_t i = 0; i < count; i++)
+        declared[i] = &shades->shades[i];
+    qsort(declared + 1, count - 2, sizeof *declared, compare_declared);
+    for (uint32_t i = 0; i < count; i++)
+        seen[i] = declared[i]->seen;
+    shades->step_count = smoothest_walk(arena, seen, count, shades->task.alike, way) - 1;
+    shades->steps = arena_take_many(arena, shades->step_count, sizeof *shades->steps);
+    for (uint32_t i = 0; i < shades->step_count; i++) {
+        shades->steps[i].from = (uint32_t)(declared[way[i]] - shades->shades);
+        shades->steps[i].to = (uint32_t)(declared[way[i + 1]] - shades->shades);
+        look_at_step(shades, &shades->steps[i]);
+    }
+}
+
+/* --- which differ least, and which would be mistaken --- */
+
+static void note_nearest(Shade *shade, uint32_t other, double difference)
+{
+    if (difference >= shade->difference)
+        return;
+    shade->nearest = other;
+    shade->difference = difference;
+}
+
+/* What two threads differ by to each of the eyes that count: all, or those that are asked for. */
+static ShadePair look_at_pair(const ShadesTask *task, const Lab *const *seen, uint32_t first, uint32_t second)
+{
+    ShadePair pair = {first, second, INFINITY, 0};
+    for (int vision = 0; vision < VISION_COUNT; vision++) {
+        if (task->vision != VISION_ALL_CONES && task->vision != (Vision)vision)
+            continue;
+        Lab one = seen[vision][first], other = seen[vision][second];
+        if (fabs(one.lightness - other.lightness) * LEAST_OF_LIGHTNESS >= MISTAKABLE)
+            continue;
+        double difference = ciede2000(one, other);
+        if (difference < MISTAKABLE)
+            pair.visions |= 1u << vision;
+        pair.difference = fmin(pair.difference, difference);
+    }
+    return pair;
+}
+
+static int compare_pairs(const void *a, const void *b)
+{
+    const ShadePair *one = a, *other = b;
+    int order = ORDER(one->difference, other->difference);
+    order = order ? order : ORDER(one->first, other->first);
+    return order ? order : ORDER(one->second, other->second);
+}
+
+static void choose_patterns(Arena *arena, Shades *shades)
+{
+    MistakablePairs pairs = {arena_take_many(arena, shades->pair_count, sizeof *pairs.pairs), shades->pair_count};
+    for (uint32_t i = 0; i < pairs.count; i++)
+        pairs.pairs[i] = (Mistakable){shades->pairs[i].first, shades->pairs[i].second};
+    const unsigned *patterns = patterns_chosen(arena, &pairs, shades->count);
+    for (uint32_t i = 0; i < shades->count; i++)
+        shades->shades[i].pattern = patterns[i];
+}
+
+static void compare_all(Arena *arena, Shades *shades)
+{
+    const ShadesTask *task = &shades->task;
+    Lab *seen[VISION_COUNT];
+    for (int vision = 0; vision < VISION_COUNT; vision++) {
+        seen[vision] = arena_take_many(arena, shades->count, sizeof **seen);
+        for (uint32_t i = 0; i < shades->count; i++)
+            seen[vision][i] = seen_by((Vision)vision, shades->shades[i].thread->colour);
+    }
+    for (uint32_t i = 0; i < shades->count; i++) {
+        shades->shades[i].nearest = NO_SHADE;
+        shades->shades[i].difference = INFINITY;
+    }
+    LIST_OF(ShadePair) pairs = {0};
+    for (uint32_t first = 0; first < shades->count; first++)
+        for (uint32_t second = first + 1; second < shades->count; second++) {
+            Shade *one = &shades->shades[first], *other = &shades->shades[second];
+            double least = fabs(one->seen.lightness - other->seen.lightness) * LEAST_OF_LIGHTNESS;
+            if (least < one->difference || least < other->difference) {
+                double difference = ciede2000(one->seen, other->seen);
+                note_nearest(one, second, difference);
+                note_nearest(other, first, difference);
+            }
+            ShadePair pair = look_at_pair(task, (const Lab *const *)seen, first, second);
+            if (pair.visions)
+                *LIST_ADD(arena, &pairs) = pair;
+        }
+    shades->pairs = pairs.items;
+    shades->pair_count = pairs.count;
+    choose_patterns(arena, shades); /* by first and second, as they come */
+    if (pairs.count)
+        qsort(pairs.items, pairs.count, sizeof *pairs.items, compare_pairs);
+    shades->pair_count = pairs.count < LIMIT_SHADE_PAIRS ? pairs.count : LIMIT_SHADE_PAIRS;
+    shades->pairs_left_out = pairs.count - shades->pair_count;
+}
+
+Shades *shades_make(Arena *arena, const ShadesTask *task)
+{
+    Shades *shades = arena_take(arena, sizeof *shades);
+    shades->task = *task;
+    if (task->from)
+        take_between(arena, shades);
+    else
+        take_all(arena, shades);
+    if (shades->count > LIMIT_SHADES)
+        trap_beyond(arena->trap, BEYOND_SHADES);
+    if (task->from)
+        walk(arena, shades);
+    compare_all(arena, shades);
+    return shades;
+}
