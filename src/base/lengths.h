@@ -10,7 +10,7 @@
  * or tip. WIDTH: along the blank, of turns, a wrap, a foot, from the wrap's mark. TOLERANCE: how far a width may
  * be off. DIAMETER: of the blank; also how high a foot is. THICKNESS: of a thread, what a turn takes; of paper, of
  * finish; room between threads round the blank. PERIOD: in which a variegated thread's colours come once. THREAD:
- * to cut or buy. */
+ * to cut or buy. DISTANCE: from where a wrap is looked at. */
 #define QUANTITY_TABLE(X)                                                                                         \
     X(PLACE, AS(MM, 2, SHORT), AS(CM, 3, SHORT), AS(IN, 3, RULER), AS(CM, 3, SHORT))                              \
     X(WIDTH, AS(MM, 2, EVEN), AS(CM, 3, EVEN), AS(IN, 3, RULER), AS(MM, 2, EVEN))                                 \
@@ -18,6 +18,7 @@
     X(DIAMETER, AS(MM, 2, EVEN), AS(MM, 2, EVEN), AS(IN, 3, EVEN), AS(MM, 2, EVEN))                               \
     X(THICKNESS, AS(MM, 3, EVEN), AS(MM, 3, EVEN), AS(IN, 4, EVEN), AS(MM, 3, EVEN))                              \
     X(PERIOD, AS(MM, 2, SHORT), AS(CM, 3, SHORT), AS(IN, 3, RULER), AS(CM, 3, SHORT))                             \
+    X(DISTANCE, AS(M, 2, SHORT), AS(M, 2, SHORT), AS(IN, 0, SHORT), AS(M, 2, SHORT))                              \
     X(THREAD, AS(M, 2, EVEN), AS(M, 2, EVEN), AS(YD, 2, EVEN), AS(M, 2, EVEN))
 
 typedef enum {

@@ -297,6 +297,7 @@ const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration)
     take_colours(evaluator, node, thread);
     uint32_t unsaid = thread->colour_count ? mean_of_light(thread->colours, thread->colour_count) : MID_GREY;
     thread->colour = option_colour(evaluator, node, THREAD_COLOUR, unsaid);
+    thread->coloured = thread->colour_count || option_value(node->options, THREAD_COLOUR);
     thread->has_bare = option_value(node->options, THREAD_BARE);
     thread->bare = option_colour(evaluator, node, THREAD_BARE, thread->colour);
     take_preserver(evaluator, node, thread);

@@ -40,6 +40,7 @@ typedef struct Thread {
     bool uncertainty_written;
     const Text *size;        /* the nominal size's name, NULL unless WIDTH_NOMINAL */
     uint32_t colour, bare;   /* 0xRRGGBB, sRGB */
+    bool coloured;           /* its colour, or its colours, are said */
     const uint32_t *colours; /* of a variegated thread, in order; colour_count 0 for any other */
     uint32_t colour_count;
     double period;  /* mm in which all colours come once; NAN without */

@@ -172,6 +172,7 @@ const Thread *recoloured(Evaluator *evaluator, Declaration *of, const Thread *th
 {
     Thread *other = arena_copy(evaluator->arena, thread, sizeof *thread);
     other->colour = other->bare = colour;
+    other->coloured = true;
     other->colours = NULL;
     other->colour_count = 0;
     other->code = NULL;

@@ -27,6 +27,29 @@ typedef struct FadeWalk {
 static double along(const FadeWalk *walk, double x) { return (x - walk->start) * walk->direction; }
 static double width_of(const FadeWalk *walk) { return along(walk, walk->runs[walk->run_count - 1].end); }
 
+FadeShades fade_shades(const FadeAt *at)
+{
+    const PlannedLayer *layer = &at->place->layers[at->layer];
+    const PlannedItem *item = &layer->items[at->item];
+    const Run *first = &layer->runs[item->first_run];
+    double middle = first->start + at->place->direction * item->obtained / 2;
+    Light ground = look_at(at->rod, at->place, at->layer, middle);
+    return (FadeShades){strands_over(item->from, ground), strands_over(item->to, ground)};
+}
+
+static bool are_coloured(const Strands *strands)
+{
+    for (uint32_t i = 0; i < strands->count; i++)
+        if (!strands->items[i].spacer && !strands->items[i].thread->coloured)
+            return false;
+    return true;
+}
+
+bool fade_is_seen(const PlannedItem *item)
+{
+    return item->from && item->to && item->run_count > 0 && are_coloured(item->from) && are_coloured(item->to);
+}
+
 static FadeWalk walk_of(const FadeAt *at)
 {
     const PlannedLayer *layer = &at->place->layers[at->layer];
@@ -41,10 +64,9 @@ static FadeWalk walk_of(const FadeAt *at)
     if (!walk.turns)
         return walk;
     walk.start = walk.runs[0].start;
-    double middle = walk.start + walk.direction * width_of(&walk) / 2;
-    Light ground = look_at(at->rod, at->place, at->layer, middle);
-    walk.old_light = strands_over(item->from, ground);
-    walk.new_light = strands_over(item->to, ground);
+    FadeShades shades = fade_shades(at);
+    walk.old_light = shades.from;
+    walk.new_light = shades.to;
     double fine = floor(walk.blur * FINE * walk.turns / width_of(&walk));
     walk.stride = fine > 1 ? (uint32_t)fmin(fine, walk.turns) : 1;
     return walk;
@@ -117,9 +139,10 @@ static Lab lab_seen(Light light) { return lab_of(xyz_of(light), colour_white());
 
 /* Two runs side by side are stripes, as many as there are in it: the first of the fade's steps beside the last of
  * the one before it as well, so that a fade looks the same from both ends. */
-static double stripes_of(const FadeWalk *walk, double near)
+static double stripes_of(const FadeWalk *walk, Vision vision, double near)
 {
-    double one = xyz_of(walk->new_light).y, other = xyz_of(walk->old_light).y, most = 0, before = 0, width = 0;
+    double one = xyz_of(light_at(walk, 1, vision)).y, other = xyz_of(light_at(walk, 0, vision)).y;
+    double most = 0, before = 0, width = 0;
     for (uint32_t r = 0; r < walk->run_count; r++) {
         const Run *run = &walk->runs[r];
         if (r && run->role != run[-1].role) {
@@ -189,7 +212,7 @@ FadeLook fade_look(const FadeAt *at, Vision vision)
         return (FadeLook){0};
     MixPath path = path_of(&walk, vision);
     FadeLook look = look_along(&walk, vision, &path);
-    look.stripes = stripes_of(&walk, at->bench->near);
+    look.stripes = stripes_of(&walk, vision, at->bench->near);
     return look;
 }
 

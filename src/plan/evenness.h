@@ -16,6 +16,15 @@ typedef struct FadeAt {
     uint32_t layer, item;
 } FadeAt;
 
+/* Its old shade and its new one, as they look on what lies below. */
+typedef struct FadeShades {
+    Light from, to;
+} FadeShades;
+FadeShades fade_shades(const FadeAt *at);
+/* Whether anything can be said of an item's looks: a fade that has turns, of threads with colours that are said.
+ */
+bool fade_is_seen(const PlannedItem *item);
+
 /* Turns count from 1 in working order; 0 is the turn before the fade. All 0 of a fade without turns. */
 typedef struct FadeLook {
     double departure;        /* the most by which a turn is off from an even ramp, a share of the path, 0 to 1 */

@@ -9,7 +9,8 @@
 
 #include "compilation.h"
 #include "near.h"
-#include "plan/evenness.h"
+#include "plan/fade_kinds.h"
+#include "words/evenness_words.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -23,6 +24,7 @@ static const char head[] = "edition 1\n"
                            "thread rope { turns: 10 per 4 mm, colour: #c8502c }\n"
                            "thread haze { turns: 10 per 1.5 mm, colour: #dfe9ef, opacity: 40 % }\n"
                            "thread dusk { turns: 10 per 1.5 mm, colours: [#000000, #ffffff], period: 9 cm }\n"
+                           "thread grey { turns: 10 per 1.5 mm }\n"
                            "blank tube { colour: #3f4a2b, at 0 mm: 12 mm  at 1000 cm: 4 mm }\n";
 
 static Compilation *compile(const char *bench, const char *place)
@@ -329,10 +331,166 @@ static void test_written_fades(void **state)
         check_case(&cases[i]);
 }
 
+/* Turns of the old shade, as two runs of a fade that was measured half way would be: of two widths. */
+static void test_measured_fades(void **state)
+{
+    (void)state;
+    Compilation *made = compile("", TWO("fade to foam runs: [in 3 out 4, in 2 out 1]", ""));
+    FadeAt at = fade_of(made, 0, 1);
+    PlannedLayer layer = at.place->layers[0];
+    PlannedPlace place = *at.place;
+    PlannedItem item = layer.items[1];
+    Run runs[5];
+    const struct {
+        RunRole role;
+        uint32_t turns;
+        double pitch;
+    } laid[] = {{RUN_FADE_IN, 3, 0.16},
+                {RUN_FADE_OUT, 1, 0.17},
+                {RUN_FADE_OUT, 3, 0.15},
+                {RUN_FADE_IN, 2, 0.14},
+                {RUN_FADE_OUT, 1, 0.15}};
+    double x = 340;
+    for (int i = 0; i < 5; i++) {
+        runs[i] = layer.runs[item.first_run];
+        runs[i].role = laid[i].role;
+        runs[i].turns = laid[i].turns;
+        runs[i].pitch = laid[i].pitch;
+        runs[i].start = x;
+        runs[i].end = x += laid[i].turns * laid[i].pitch;
+    }
+    item.first_run = 0;
+    item.run_count = 5;
+    item.obtained = x - 340;
+    layer.runs = runs;
+    layer.run_count = 5;
+    layer.items = &item;
+    place.layers = &layer;
+    at.place = &place;
+    at.item = 0;
+    Trap trap;
+    Arena arena;
+    arena_start(&arena, &trap);
+    assert_int_equal(setjmp(*trap_set(&trap)), 0);
+    FadeCourse course = fade_course(&arena, &at, VISION_ALL_CONES);
+    assert_int_equal(course.count, 12);
+    const double middles[] = {-0.075, 0.08, 0.24, 0.40, 0.565, 0.725, 0.875, 1.025, 1.17, 1.31, 1.455, 1.605};
+    Three old = light_written(NAVY), new = light_written(FOAM);
+    for (int i = 0; i < 12; i++) {
+        double w = middles[i],
+               share = spread_over(w, 0, 0.48, usual_blur) + spread_over(w, 1.10, 1.38, usual_blur);
+        for (int part = 0; part < 15; part++)
+            share += spread_over(w, 1.53 + 0.2 * part, 1.73 + 0.2 * part, usual_blur);
+        assert_within(course.turns[i].x, 340 + w, 1e-9);
+        assert_within(course.turns[i].light.green, mixed(old, new, share).of[1], 1e-8);
+    }
+    arena_end(&arena);
+    turnlay_free(made);
+}
+
+/* Equal fades are of one kind, whichever way they are worked and wherever; others are not. */
+static void test_kinds(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *place;
+        uint32_t kind;
+    } cases[] = {
+        {TWO("fade to foam steps: 4", ""), 0},
+        {TWO("fade to foam steps: 4", "toward: butt"), 0},
+        {TWO("fade to foam runs: [in 1 out 4, in 2 out 3, in 3 out 2, in 4 out 1]", ""), 0},
+        {TWO("fade to foam steps: 3", ""), 1},
+        {TWO("fade to foam runs: [in 1 out 4, in 2 out 3, in 3 out 1, in 4 out 2]", ""), 2},
+        {TWO("fade to rope steps: 4", ""), 3},
+        {"at 30 cm { band 30 turns of foam  fade to navy steps: 4  band 30 turns of navy }", 4},
+        {"at 30 cm { mirror { band 30 turns of foam  fade to navy steps: 4  band 30 turns of navy } }", 0},
+        {TWO("fade to foam steps: 3", "toward: butt"), 1},
+    };
+    enum { COUNT = sizeof cases / sizeof *cases };
+    Compilation *made[COUNT];
+    Trap trap;
+    Arena arena;
+    arena_start(&arena, &trap);
+    assert_int_equal(setjmp(*trap_set(&trap)), 0);
+    FadeKinds kinds = {.arena = &arena};
+    for (int i = 0; i < COUNT; i++) {
+        made[i] = compile("", cases[i].place);
+        FadeAt at = fade_of(made[i], 0, 1);
+        assert_int_equal(fade_kind(&kinds, &at), cases[i].kind);
+    }
+    assert_int_equal(kinds.known.count, 5);
+    for (int i = 0; i < COUNT; i++)
+        turnlay_free(made[i]);
+    arena_end(&arena);
+}
+
+static void test_words(void **state)
+{
+    (void)state;
+    static const struct {
+        double far, limit;
+        FadeLook look;
+        const char *words;
+    } cases[] = {
+        {2000,
+         3,
+         {.departure = 0.0801, .jump = 1.801, .jump_turn = 3, .difference = 9},
+         "from 2 m: off by at most 9 % of the way; largest jump 1.81, of 3 that show as a line"},
+        {600,
+         3,
+         {.departure = 0.08, .jump = 3, .jump_turn = 3, .difference = 9},
+         "from 0.6 m: off by at most 8 % of the way; largest jump 3, of 3 that show as a line"},
+        {2000,
+         2.5,
+         {.departure = 0.4, .jump = 2.501, .jump_turn = 3, .difference = 9},
+         "from 2 m: off by at most 40 % of the way; a line shows between its turns 3 and 4: the jump there is 2.51, above 2.5"},
+        {2000,
+         3,
+         {.departure = 0.4, .jump = 7, .jump_turn = 0, .difference = 9},
+         "from 2 m: off by at most 40 % of the way; a line shows before its first turn: the jump there is 7, above 3"},
+        {2000,
+         3,
+         {.departure = 0.4, .jump = 7, .jump_turn = 20, .difference = 9},
+         "from 2 m: off by at most 40 % of the way; a line shows behind its last turn: the jump there is 7, above 3"},
+        {2000,
+         3,
+         {.departure = 0.4, .jump = 0.7, .jump_turn = 20, .difference = 1.9},
+         "from 2 m: its two shades look the same"},
+    };
+    Trap trap;
+    Arena arena;
+    arena_start(&arena, &trap);
+    assert_int_equal(setjmp(*trap_set(&trap)), 0);
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Bench bench = {.far = cases[i].far, .jump = cases[i].limit, .alike = 2};
+        assert_string_equal(evenness_words(&arena, &bench, &cases[i].look, 20), cases[i].words);
+    }
+    arena_end(&arena);
+}
+
+/* Nothing is said of threads without a colour, and of what is no fade. */
+static void test_what_is_seen(void **state)
+{
+    (void)state;
+    Compilation *made = compile(
+        "",
+        "at 30 cm { band 30 turns of navy  fade to foam steps: 4  band 30 turns of dusk  fade to grey steps: 3  band 30 turns of grey }");
+    PlannedItem *items = made->plan->rods[0].places[0].layers[0].items;
+    const bool seen[] = {false, true, false, false, false};
+    for (int i = 0; i < 5; i++)
+        assert_int_equal(fade_is_seen(&items[i]), seen[i]);
+    items[3].from = items[3].to;
+    assert_false(fade_is_seen(&items[3]));
+    items[1].run_count = 0;
+    assert_false(fade_is_seen(&items[1]));
+    turnlay_free(made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_written_fades),
+        cmocka_unit_test(test_written_fades), cmocka_unit_test(test_measured_fades), cmocka_unit_test(test_kinds),
+        cmocka_unit_test(test_words),         cmocka_unit_test(test_what_is_seen),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -37,6 +37,8 @@ static void test_each_quantity_has_its_unit(void **state)
         {QUANTITY_DIAMETER, 12.5, {"12.50 mm", "12.50 mm", "0.492 in", "12.50 mm"}},
         {QUANTITY_THICKNESS, 0.15, {"0.150 mm", "0.150 mm", "0.0059 in", "0.150 mm"}},
         {QUANTITY_PERIOD, 90, {"90 mm", "9 cm", "3 35/64 in (3.543 in)", "9 cm"}},
+        {QUANTITY_DISTANCE, 2000, {"2 m", "2 m", "79 in", "2 m"}},
+        {QUANTITY_DISTANCE, 609.6, {"0.61 m", "0.61 m", "24 in", "0.61 m"}},
         {QUANTITY_THREAD, 3188.75, {"3.19 m", "3.19 m", "3.49 yd", "3.19 m"}},
     };
     for (unsigned i = 0; i < sizeof rows / sizeof *rows; i++)
@@ -54,7 +56,7 @@ static void test_every_quantity_is_a_length(void **state)
             double step = quantity_step(system, quantity);
             bool inches = system == SYSTEM_IN;
             assert_int_equal(inches, strcmp(spelling, "in") == 0 || strcmp(spelling, "yd") == 0);
-            assert_true(step >= 0.001 && step <= 10);
+            assert_true(step >= 0.001 && step <= (quantity == QUANTITY_DISTANCE ? 25.4 : 10));
         }
 }
 

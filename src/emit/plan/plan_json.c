@@ -1,5 +1,6 @@
 #include "emit/emit.h"
 #include "emit/plan/plan_crosswrap.h"
+#include "plan/fade_kinds.h"
 #include "plan/plan_sums.h"
 #include "trade/trade.h"
 #include "words/trade_words.h"
@@ -7,11 +8,19 @@
 #include <math.h>
 #include <stdio.h>
 
+/* A fade's looks, to all eyes. */
+typedef struct SeenFade {
+    FadeLook of[VISION_COUNT];
+} SeenFade;
+
 /* Of what is being written: enough to place a run. */
 typedef struct PlanPage {
     JsonPage page;
     LineMap *lines;
     const Plan *plan;
+    const Rod *rod;
+    FadeKinds kinds;
+    LIST_OF(SeenFade) looks; /* of each kind of fade */
 } PlanPage;
 
 static void put_sources(JsonPage *page, const Sources *sources)
@@ -93,8 +102,45 @@ static void put_threads(PlanPage *sheet)
     page_close(page, ']');
 }
 
-static void put_items(PlanPage *sheet, const PlannedPlace *place, const PlannedLayer *layer)
+static const SeenFade *look_at_fade(PlanPage *sheet, const FadeAt *at)
 {
+    uint32_t kind = fade_kind(&sheet->kinds, at);
+    if (kind == sheet->looks.count) {
+        SeenFade *seen = LIST_ADD(sheet->page.out->arena, &sheet->looks);
+        for (int vision = 0; vision < VISION_COUNT; vision++)
+            seen->of[vision] = fade_look(at, (Vision)vision);
+    }
+    return &sheet->looks.items[kind];
+}
+
+static void put_seen(PlanPage *sheet, const PlannedPlace *place, uint32_t layer, uint32_t item)
+{
+    static const char *const eyes[] = {"all", "protan", "deutan", "tritan"};
+    _Static_assert(sizeof eyes / sizeof *eyes == VISION_COUNT, "every eye has its word");
+    JsonPage *page = &sheet->page;
+    if (!fade_is_seen(&place->layers[layer].items[item]))
+        return;
+    const SeenFade *seen =
+        look_at_fade(sheet, &(FadeAt){&sheet->plan->job->bench, sheet->rod, place, layer, item});
+    page_open(page, "seen", '[');
+    for (int vision = 0; vision < VISION_COUNT; vision++) {
+        const FadeLook *look = &seen->of[vision];
+        page_open_flat(page, NULL, '{');
+        page_text(page, "eyes", eyes[vision]);
+        page_number(page, "difference", look->difference);
+        page_number(page, "departure", look->departure);
+        page_whole(page, "departure_turn", look->departure_turn);
+        page_number(page, "jump", look->jump);
+        page_whole(page, "jump_turn", look->jump_turn);
+        page_number(page, "stripes", look->stripes);
+        page_close(page, '}');
+    }
+    page_close(page, ']');
+}
+
+static void put_items(PlanPage *sheet, const PlannedPlace *place, uint32_t index)
+{
+    const PlannedLayer *layer = &place->layers[index];
     static const char *const kinds[] = {
 
 #define X(name, word) [ITEM_##name] = #word,
@@ -118,6 +164,7 @@ static void put_items(PlanPage *sheet, const PlannedPlace *place, const PlannedL
         page_number(page, "obtained_uncertainty_mm", item->sure);
         page_number(page, "error_mm", obtained - rounded(item->asked, digits));
         page_place(page, "at", sheet->lines, item->item->span);
+        put_seen(sheet, place, index, i);
         page_close(page, '}');
     }
     page_close(page, ']');
@@ -186,8 +233,9 @@ static void put_runs(PlanPage *sheet, const PlannedPlace *place, const PlannedLa
     page_close(page, ']');
 }
 
-static void put_layer(PlanPage *sheet, const PlannedPlace *place, const PlannedLayer *layer)
+static void put_layer(PlanPage *sheet, const PlannedPlace *place, uint32_t index)
 {
+    const PlannedLayer *layer = &place->layers[index];
     Rounding digits = rounding_of_programs();
     JsonPage *page = &sheet->page;
     page_open(page, NULL, '{');
@@ -201,7 +249,7 @@ static void put_layer(PlanPage *sheet, const PlannedPlace *place, const PlannedL
     page_number(page, "unfilled_mm", shown_unfilled(place, layer, digits));
     page_whole(page, "turns", layer->turns);
     page_place(page, "at", sheet->lines, layer->layer->span);
-    put_items(sheet, place, layer);
+    put_items(sheet, place, index);
     put_shared_lengths(sheet, place, layer);
     put_runs(sheet, place, layer);
     if (layer->crosswrap)
@@ -231,7 +279,7 @@ static void put_place(PlanPage *sheet, const PlannedRod *rod, const PlannedPlace
     page_place(page, "at", sheet->lines, place->place->span);
     page_open(page, "layers", '[');
     for (uint32_t i = 0; i < place->layer_count; i++)
-        put_layer(sheet, place, &place->layers[i]);
+        put_layer(sheet, place, i);
     page_close(page, ']');
     page_close(page, '}');
 }
@@ -342,6 +390,7 @@ static void put_parts(PlanPage *sheet, const Rod *rod)
 static void put_rod(PlanPage *sheet, const PlannedRod *rod)
 {
     JsonPage *page = &sheet->page;
+    sheet->rod = rod->rod;
     page_open(page, NULL, '{');
     page_text(page, "title", rod->rod->title->bytes);
     page_text(page, "blank", blanks_named(page->out->arena, rod->rod));
@@ -359,15 +408,27 @@ static void put_rod(PlanPage *sheet, const PlannedRod *rod)
     page_close(page, '}');
 }
 
+static void put_eye(JsonPage *page, const Bench *bench)
+{
+    page_open_flat(page, "eye", '{');
+    page_number(page, "sight_minutes", bench->sight);
+    page_number(page, "near_mm", bench->near);
+    page_number(page, "far_mm", bench->far);
+    page_number(page, "jump", bench->jump);
+    page_number(page, "alike", bench->alike);
+    page_close(page, '}');
+}
+
 void emit_plan_json(Buffer *out, const BenchPlan *bench, const Findings *findings)
 {
     const Plan *plan = bench->plan;
-    PlanPage sheet = {.lines = plan->job->lines, .plan = plan};
+    PlanPage sheet = {.lines = plan->job->lines, .plan = plan, .kinds.arena = out->arena};
     JsonPage *page = &sheet.page;
     page_start(page, out);
     page_open(page, NULL, '{');
     page_head(page, "turnlay plan", plan->job);
     page_text(page, "bench_units", quantity_unit(plan->job->bench.units, QUANTITY_WIDTH));
+    put_eye(page, &plan->job->bench);
     put_sources(page, plan->job->sources);
     put_threads(&sheet);
     page_open(page, "rods", '[');

@@ -2,7 +2,9 @@
 #include "base/line_map.h"
 #include "emit/plan/plan_crosswrap.h"
 #include "base/visible.h"
+#include "plan/fade_kinds.h"
 #include "plan/plan_sums.h"
+#include "words/evenness_words.h"
 #include "words/trade_words.h"
 
 #include <inttypes.h>
@@ -44,6 +46,9 @@ enum { NOTE_INDENT = 7 }; /* under the column of threads */
 typedef struct PlanText {
     TextPage page;
     LineMap *lines;
+    const Rod *rod;
+    FadeKinds kinds;
+    LIST_OF(FadeLook) looks; /* of each kind of fade */
 } PlanText;
 
 static int columns_of(const PlanText *text, TextColumn column)
@@ -127,6 +132,22 @@ static void put_fade(PlanText *text, const PlannedLayer *layer, const PlannedIte
     text_flow_end(page);
 }
 
+/* How even it is; of a kind of fade that was looked at before, what was seen then. */
+static void put_evenness(PlanText *text, const PlannedPlace *place, uint32_t layer, uint32_t item)
+{
+    const PlannedItem *planned = &place->layers[layer].items[item];
+    const Bench *bench = &text->page.plan->job->bench;
+    FadeAt at = {bench, text->rod, place, layer, item};
+    if (!fade_is_seen(planned))
+        return;
+    uint32_t kind = fade_kind(&text->kinds, &at);
+    Arena *arena = text->page.out->arena;
+    if (kind == text->looks.count)
+        *LIST_ADD(arena, &text->looks) = fade_look(&at, VISION_ALL_CONES);
+    text_paragraph(&text->page, evenness_words(arena, bench, &text->looks.items[kind], planned->turns),
+                   NOTE_INDENT);
+}
+
 /* Said where the width obtained is not what was asked for, to the digits that lengths are shown to. */
 static void put_width_error(PlanText *text, double asked, double obtained)
 {
@@ -159,15 +180,18 @@ static void put_titles(PlanText *text)
     }
 }
 
-static void put_table(PlanText *text, const PlannedPlace *place, const PlannedLayer *layer)
+static void put_table(PlanText *text, const PlannedPlace *place, uint32_t index)
 {
+    const PlannedLayer *layer = &place->layers[index];
     Rounding rounding = rounding_of_lengths(text->page.units);
     uint64_t count = 0;
     put_titles(text);
     for (uint32_t i = 0; i < layer->item_count; i++) {
         const PlannedItem *planned = &layer->items[i];
-        if (planned->item->kind == ITEM_FADE)
+        if (planned->item->kind == ITEM_FADE) {
             put_fade(text, layer, planned);
+            put_evenness(text, place, index, i);
+        }
         for (uint32_t k = 0; k < planned->run_count; k++) {
             const Run *run = &layer->runs[planned->first_run + k];
             count += run->turns;
@@ -221,7 +245,7 @@ static void put_layer(PlanText *text, const PlannedPlace *place, uint32_t index)
     buffer_text(out, "\n");
     if (layer->crosswrap)
         text_crosswrap(&text->page, place, layer->crosswrap);
-    put_table(text, place, layer);
+    put_table(text, place, index);
     put_layer_totals(text, place, layer);
 }
 
@@ -352,6 +376,7 @@ static void put_parts(TextPage *page, const PlannedRod *rod)
 static void put_rod(PlanText *text, const PlannedRod *rod)
 {
     TextPage *page = &text->page;
+    text->rod = rod->rod;
     buffer_text(page->out, "\n");
     const char *title = rod->rod->title->bytes;
     if (rod->rod->blank)
@@ -368,6 +393,7 @@ void emit_plan_text(Buffer *out, const Plan *plan)
 {
     PlanText text = {.page = text_page_start(out, plan)};
     text.lines = plan->job->lines;
+    text.kinds.arena = out->arena;
     text_head(&text.page, "Plan");
     text_field(&text.page, "lengths");
     buffer_format(out, "%s\n", system_words(text.page.units));
