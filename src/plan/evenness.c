@@ -72,13 +72,31 @@ static FadeWalk walk_of(const FadeAt *at)
     return walk;
 }
 
+/* What a turn takes just before the fade, and just behind it: as much as in the next run of that shade, which the
+ * plan may know better than what was declared. */
+static double pitch_before(const FadeWalk *walk)
+{
+    for (uint32_t r = 0; r < walk->run_count; r++)
+        if (walk->runs[r].role == RUN_FADE_OUT)
+            return walk->runs[r].pitch;
+    return walk->from->pitch;
+}
+
+static double pitch_behind(const FadeWalk *walk)
+{
+    for (uint32_t r = walk->run_count; r-- > 0;)
+        if (walk->runs[r].role == RUN_FADE_IN)
+            return walk->runs[r].pitch;
+    return walk->to->pitch;
+}
+
 /* Where the middle of the turn lies. */
 static double middle_of(const FadeWalk *walk)
 {
     if (walk->turn == 0)
-        return -walk->from->pitch / 2;
+        return -pitch_before(walk) / 2;
     if (walk->turn > walk->turns)
-        return width_of(walk) + walk->to->pitch / 2;
+        return width_of(walk) + pitch_behind(walk) / 2;
     const Run *run = &walk->runs[walk->run];
     double start = along(walk, run->start), end = along(walk, run->end);
     return start + (walk->turn - walk->done - 0.5) * (end - start) / run->turns;
