@@ -4,8 +4,9 @@
 usage: TURNLAY=path/to/turnlay oracle.py [FILES [SEED]]
 
 Plans FILES random pattern files (200 if left out) and every file in cases/, then half as many of
-crosswraps with the other checks of crosswrap_checks.py, and of series, and prints a line for each difference,
-then `N passed, N failed`. A failed random file is kept for reading. Exit code 1 if anything differs.
+crosswraps with the other checks of crosswrap_checks.py, and of series, looks at the fades of examples, golden files
+and a quarter as many random files (evenness.py), and prints a line for each difference, then `N passed, N failed`.
+A failed random file is kept for reading. Exit code 1 if anything differs.
 """
 import glob
 import itertools
@@ -18,6 +19,7 @@ import tempfile
 from fractions import Fraction
 
 import crosswrap_checks
+import evenness
 import rod_of_ten_guides
 import series_checks
 import generate
@@ -295,7 +297,8 @@ def main():
             print('%s: and %d more' % (path, len(differences) - MOST_SHOWN))
     for name, differences, text in itertools.chain([('rod of ten guides', compare_rod(folder), rod_of_ten_guides.TEXT)],
                                                    crosswrap_checks.all_checks(files // 2, seed),
-                                                   series_checks.all_checks(files // 2, seed)):
+                                                   series_checks.all_checks(files // 2, seed),
+                                                   evenness.all_checks(files // 8, seed)):
         passed, failed = passed + (not differences), failed + bool(differences)
         where = name
         if differences and text is not None:
