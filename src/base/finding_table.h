@@ -96,6 +96,8 @@
     X("T505", STOCK_SHORT, SEVERITY_WARNING, "not enough thread in stock")                                        \
     X("T506", PIECE_BEYOND_SPOOL, SEVERITY_WARNING, "a piece longer than a spool holds")                          \
     X("T507", PRICE_WITHOUT_SPOOL, SEVERITY_NOTE, "a price without what a spool holds")                           \
+    X("T508", FADE_SHOWS_A_LINE, SEVERITY_NOTE, "a fade that shows a line")                                       \
+    X("T509", SHADES_ALIKE, SEVERITY_NOTE, "a fade between shades that look the same")                            \
     /* T6: crosswraps */                                                                                          \
     X("T601", CROSSINGS_DO_NOT_DIVIDE, SEVERITY_ERROR, "a spacing that does not divide the field")                \
     X("T602", ANGLE_NOT_OBTAINED, SEVERITY_WARNING, "an angle that no number of crossings gives")                 \

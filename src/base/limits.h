@@ -65,6 +65,9 @@
 #define LIMIT_SHADES 1000
 /* Of those that would be mistaken, pairs on a page: nobody sorts more. */
 #define LIMIT_SHADE_PAIRS 1000
+/* Turns of a file's fades that are looked at as the eye sees them, equal fades once: each takes some thousand
+ * instructions, and the fades of a rod have some hundred. */
+#define LIMIT_TURNS_SEEN 1000000
 /* Passes of all crosswraps of a file: a closed field of the thickest blank has some hundred. */
 #define LIMIT_PASSES 20000
 /* What pictures and templates of a file's crosswraps grow with: crossings (of a spiral, turns) of each `strand`

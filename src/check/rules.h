@@ -83,6 +83,7 @@ void check_preserver(const Check *check);
 void check_measured(const Check *check);
 void check_drift(const Check *check);
 void check_stock(const Check *check);
+void check_fades(const Check *check);
 void check_crosswraps(const Check *check);
 void check_stacks(const Check *check);
 void check_room_to_turn(const Check *check);

@@ -1,5 +1,7 @@
 #include "plan/fade_kinds.h"
 
+#include "base/limits.h"
+
 static const PlannedItem *item_of(const FadeAt *at) { return &at->place->layers[at->layer].items[at->item]; }
 static const Run *runs_of(const FadeAt *at) { return &at->place->layers[at->layer].runs[item_of(at)->first_run]; }
 
@@ -62,6 +64,9 @@ uint32_t fade_kind(FadeKinds *kinds, const FadeAt *at)
          slot = (slot + 1) & (kinds->slot_count - 1))
         if (is_known(&kinds->known.items[kinds->slots[slot] - 1], at, &shades, hash))
             return kinds->slots[slot] - 1;
+    if (item_of(at)->turns > LIMIT_TURNS_SEEN - kinds->turns)
+        return NO_KIND;
+    kinds->turns += item_of(at)->turns;
     *LIST_ADD(kinds->arena, &kinds->known) = (KnownFade){*at, shades, hash};
     *empty_slot(kinds->slots, kinds->slot_count, hash) = kinds->known.count;
     return kinds->known.count - 1;

@@ -249,7 +249,7 @@ LIMITS = {
     "PLACES": "places and parts of a file's rods", "TURNS": "turns in a file's plan", "RUNS": "runs in a file's plan", "ITEMS": "bands, fades, gaps and inlays of a file",
     "STEPS": "steps of working out", "LAYERS": "layers on a place, parameters of a pattern",
     "PARAMETERS": "layers on a place, parameters of a pattern", "COLOURS": "colours of a variegated thread",
-    "SECTIONS": "sections of a rod", "PASSES": "passes of a file's crosswraps", "CROSSINGS": "crossings of a file's `strand` lines",
+    "TURNS_SEEN": "turns of a file's fades that are looked at", "SECTIONS": "sections of a rod", "PASSES": "passes of a file's crosswraps", "CROSSINGS": "crossings of a file's `strand` lines",
     "BENCH_STEPS": "actions on the bench sheets of a file", "PAGE_BYTES": "size of a page",
     "PAGE_MEMORY": "memory that a page is made in", "PRINTED": "letters and points of lines on a PDF or PNG",
     "PIXELS": "pixels of a PNG", "PIXEL_ROWS": "pixels that a PNG is high",

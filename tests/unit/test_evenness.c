@@ -24,6 +24,7 @@ static const char head[] = "edition 1\n"
                            "thread rope { turns: 10 per 4 mm, colour: #c8502c }\n"
                            "thread haze { turns: 10 per 1.5 mm, colour: #dfe9ef, opacity: 40 % }\n"
                            "thread dusk { turns: 10 per 1.5 mm, colours: [#000000, #ffffff], period: 9 cm }\n"
+                           "thread plum { turns: 10 per 1.5 mm, colour: #243770 }\n"
                            "thread grey { turns: 10 per 1.5 mm }\n"
                            "blank tube { colour: #3f4a2b, at 0 mm: 12 mm  at 1000 cm: 4 mm }\n";
 
@@ -487,11 +488,169 @@ static void test_what_is_seen(void **state)
     turnlay_free(made);
 }
 
+static const Finding *found(const Compilation *c, FindingCode code)
+{
+    const Finding *last = NULL;
+    for (uint32_t i = 0; i < c->findings.list.count; i++)
+        if (c->findings.list.items[i].code == code)
+            last = &c->findings.list.items[i];
+    return last;
+}
+
+static double largest_jump(const Written *fade)
+{
+    double most = 0;
+    for (size_t turn = 0; turn <= strlen(fade->turns); turn++) {
+        Three here = mixed(fade->old, fade->new, share_at(fade, middle_at(fade, turn)));
+        Three next = mixed(fade->old, fade->new, share_at(fade, middle_at(fade, turn + 1)));
+        most = fmax(most, ciede2000(lab_by(VISION_ALL_CONES, here), lab_by(VISION_ALL_CONES, next)));
+    }
+    return most;
+}
+
+#define FADE(from, how, to)                                                                                       \
+    "at 30 cm { band 30 turns of " from "  fade to " to " " how "  band 30 turns of " to " }"
+#define LINE "seen from 2 m, a line will show "
+
+/* Notes about lines: "" of none. */
+static void test_lines_are_found(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *bench, *place, *message, *label, *mend, *edit;
+        unsigned times;
+    } cases[] = {
+        {"", FADE("navy", "steps: 4", "foam"), LINE "between turns 4 and 5 of this fade",
+         "from navy to foam; the two differ by 5.55 there (CIEDE2000), above 3 it shows",
+         "put a shade near #788299 between navy and foam, or, where a line may show, write `jump: 5.6` in bench { }",
+         " jump: 5.6,", 1},
+        {"jump: 5.55", FADE("navy", "steps: 4", "foam"), "", "", "", "", 0},
+        {"jump: 5.54", FADE("navy", "steps: 4", "foam"), LINE "between turns 4 and 5 of this fade",
+         "from navy to foam; the two differ by 5.55 there (CIEDE2000), above 5.54 it shows",
+         "put a shade near #788299 between navy and foam, or, where a line may show, write `jump: 5.6` in bench { }",
+         "5.6", 1},
+        {"jump: 1.8", FADE("navy", "steps: 4", "foam"), LINE "between turns 4 and 5 of this fade",
+         "from navy to foam; the two differ by 5.55 there (CIEDE2000), above 1.8 it shows",
+         "put 3 shades between navy and foam, or, where a line may show, write `jump: 5.6` in bench { }", "5.6",
+         1},
+        {"far: 10 m", FADE("navy", "steps: 4", "foam"), "", "", "", "", 0},
+        {"far: 5 ft units: in jump: 5", FADE("navy", "steps: 4", "foam"),
+         "seen from 60 in, a line will show between turns 4 and 5 of this fade", NULL, NULL, NULL, 1},
+        {"sight: 1.5", FADE("navy", "steps: 4", "foam"), "", "", "", "", 0},
+        {"", FADE("navy", "runs: [in 9 out 1]", "foam"), LINE "before the first turn of this fade", NULL, NULL,
+         NULL, 1},
+        {"", FADE("foam", "runs: [in 1 out 9]", "navy"), LINE "behind the last turn of this fade", NULL, NULL,
+         NULL, 1},
+        {"", FADE("navy", "steps: 4", "grey"), "", "", "", "", 0},
+        {"", FADE("grey", "steps: 4", "navy"), "", "", "", "", 0},
+        {"", "at 30 cm { repeat 3 { band 30 turns of navy  fade to foam steps: 4  band 30 turns of foam } }",
+         LINE "between turns 4 and 5 of this fade", NULL, NULL, NULL, 3},
+        {"", "at 30 cm { mirror { band 30 turns of foam  fade to navy steps: 4  band 30 turns of navy } }",
+         LINE "between turns 4 and 5 of this fade", NULL, NULL, NULL, 1},
+    };
+    char steps[100];
+    Written fade = {by_steps(steps, 4), light_written(NAVY), light_written(FOAM), 0.15, 0.15, usual_blur};
+    assert_within(largest_jump(&fade), 5.545, 0.005); /* as it is said, rounded up */
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Compilation *made = compile(cases[i].bench, cases[i].place);
+        const Finding *line = found(made, FINDING_FADE_SHOWS_A_LINE);
+        assert_string_equal(line ? line->message : "", cases[i].message);
+        if (line && cases[i].label)
+            assert_string_equal(line->at.label, cases[i].label);
+        if (line && cases[i].mend)
+            assert_string_equal(line->mend, cases[i].mend);
+        if (line && cases[i].edit)
+            assert_string_equal(line->edit.text, cases[i].edit);
+        assert_int_equal(line ? line->times : 0, cases[i].times);
+        assert_null(found(made, FINDING_SHADES_ALIKE));
+        turnlay_free(made);
+    }
+}
+
+/* Of the shades of one statement the worst pair. */
+static void test_the_worst_of_a_statement(void **state)
+{
+    (void)state;
+    Compilation *made = compile("jump: 1", "at 30 cm { fade 40 mm of [navy, foam, rope, haze] steps: 4 }");
+    const Finding *line = found(made, FINDING_FADE_SHOWS_A_LINE);
+    assert_non_null(line);
+    assert_int_equal(line->times, 3);
+    double most = 0;
+    for (uint32_t i = 0; i < 7; i++) {
+        FadeAt at = fade_of(made, 0, i);
+        if (at.place->layers[0].items[i].to)
+            most = fmax(most, fade_jump(&at, VISION_ALL_CONES).jump);
+    }
+    char wanted[100];
+    snprintf(wanted, sizeof wanted, "differ by %g there", ceil(most * 100) / 100);
+    assert_non_null(strstr(line->at.label, wanted));
+    turnlay_free(made);
+}
+
+static void test_shades_alike_are_found(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *bench, *label, *mend, *edit;
+    } cases[] = {
+        {"", "as they lie here they differ by 1.09 (CIEDE2000); shades differ from 2 on",
+         "use another shade, or leave this fade out; if you can see the two apart, write `alike: 1` in bench { }",
+         " alike: 1,"},
+        {"alike: 1.1", "as they lie here they differ by 1.09 (CIEDE2000); shades differ from 1.1 on",
+         "use another shade, or leave this fade out; if you can see the two apart, write `alike: 1` in bench { }",
+         "1"},
+        {"alike: 1.09", NULL, NULL, NULL},
+        {"alike: 0", NULL, NULL, NULL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Compilation *made = compile(cases[i].bench, FADE("navy", "steps: 4", "plum"));
+        const Finding *alike = found(made, FINDING_SHADES_ALIKE);
+        if (cases[i].label) {
+            assert_non_null(alike);
+            assert_string_equal(alike->message, "navy and plum look the same");
+            assert_string_equal(alike->at.label, cases[i].label);
+            assert_string_equal(alike->mend, cases[i].mend);
+            assert_string_equal(alike->edit.text, cases[i].edit);
+        } else {
+            assert_null(alike);
+        }
+        assert_null(found(made, FINDING_FADE_SHOWS_A_LINE));
+        turnlay_free(made);
+    }
+}
+
+/* So many turns of fades are looked at, equal ones once. */
+static void test_no_more_than_is_looked_at(void **state)
+{
+    (void)state;
+    Compilation *made = compile("", TWO("fade to foam steps: 4", ""));
+    FadeAt at = fade_of(made, 0, 1);
+    Trap trap;
+    Arena arena;
+    arena_start(&arena, &trap);
+    assert_int_equal(setjmp(*trap_set(&trap)), 0);
+    for (int more = 0; more < 2; more++) {
+        FadeKinds kinds = {.arena = &arena, .turns = 1000000 - 20 + (uint64_t)more};
+        assert_int_equal(fade_kind(&kinds, &at), more ? NO_KIND : 0);
+        assert_int_equal(fade_kind(&kinds, &at), more ? NO_KIND : 0);
+        assert_int_equal(kinds.known.count, !more);
+    }
+    arena_end(&arena);
+    turnlay_free(made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_written_fades), cmocka_unit_test(test_measured_fades), cmocka_unit_test(test_kinds),
-        cmocka_unit_test(test_words),         cmocka_unit_test(test_what_is_seen),
+        cmocka_unit_test(test_written_fades),
+        cmocka_unit_test(test_measured_fades),
+        cmocka_unit_test(test_kinds),
+        cmocka_unit_test(test_words),
+        cmocka_unit_test(test_what_is_seen),
+        cmocka_unit_test(test_lines_are_found),
+        cmocka_unit_test(test_the_worst_of_a_statement),
+        cmocka_unit_test(test_shades_alike_are_found),
+        cmocka_unit_test(test_no_more_than_is_looked_at),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -102,9 +102,12 @@ static void put_threads(PlanPage *sheet)
     page_close(page, ']');
 }
 
+/* NULL where it is not looked at. */
 static const SeenFade *look_at_fade(PlanPage *sheet, const FadeAt *at)
 {
     uint32_t kind = fade_kind(&sheet->kinds, at);
+    if (kind == NO_KIND)
+        return NULL;
     if (kind == sheet->looks.count) {
         SeenFade *seen = LIST_ADD(sheet->page.out->arena, &sheet->looks);
         for (int vision = 0; vision < VISION_COUNT; vision++)
@@ -122,6 +125,8 @@ static void put_seen(PlanPage *sheet, const PlannedPlace *place, uint32_t layer,
         return;
     const SeenFade *seen =
         look_at_fade(sheet, &(FadeAt){&sheet->plan->job->bench, sheet->rod, place, layer, item});
+    if (!seen)
+        return;
     page_open(page, "seen", '[');
     for (int vision = 0; vision < VISION_COUNT; vision++) {
         const FadeLook *look = &seen->of[vision];

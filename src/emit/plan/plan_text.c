@@ -141,6 +141,8 @@ static void put_evenness(PlanText *text, const PlannedPlace *place, uint32_t lay
     if (!fade_is_seen(planned))
         return;
     uint32_t kind = fade_kind(&text->kinds, &at);
+    if (kind == NO_KIND)
+        return;
     Arena *arena = text->page.out->arena;
     if (kind == text->looks.count)
         *LIST_ADD(arena, &text->looks) = fade_look(&at, VISION_ALL_CONES);

@@ -1,0 +1,131 @@
+#include "check/rules.h"
+
+#include "plan/fade_kinds.h"
+#include "trade/mixing.h"
+
+#include <math.h>
+
+/* T508, T509: fades as they are seen from across the room (plan/evenness.h). */
+
+/* A fade of the view's layer, by the number of its item. */
+static FadeAt fade_at(const Check *check, const LayerView *view, uint32_t item)
+{
+    return (FadeAt){check->bench, view->rod->rod, view->place, (uint32_t)(view->layer - view->place->layers),
+                    item};
+}
+
+static const char *name_of(const Strands *strands) { return strands->items[0].thread->name->bytes; }
+
+/* "between turns 12 and 13". */
+static const char *where_it_jumps(const Check *check, const FadeLook *look, uint32_t turns)
+{
+    if (look->jump_turn == 0)
+        return "before the first turn";
+    if (look->jump_turn == turns)
+        return "behind the last turn";
+    return text_format(check->findings->words, "between turns %u and %u", look->jump_turn, look->jump_turn + 1);
+}
+
+/* Shades between the two, so many that each step is about as much less: "a shade near #7a94c2", "2 shades". */
+static const char *shades_between(const Check *check, const FadeAt *at, double jump)
+{
+    double parts = ceil(jump / check->bench->jump);
+    if (parts > 2)
+        return text_format(check->findings->words, "%.0f shades", parts - 1);
+    FadeShades shades = fade_shades(at);
+    MixPath path = mix_path(shades.from, shades.to);
+    return text_format(check->findings->words, "a shade near #%06x",
+                       (unsigned)colour_of(mixed_light(&path, mix_share(&path, 0.5))));
+}
+
+static void say_line(const Check *check, Case place)
+{
+    const LayerView *view = &check->layers[place.view];
+    const PlannedItem *fade = &view->layer->items[place.detail];
+    FadeAt at = fade_at(check, view, place.detail);
+    FadeLook look = fade_jump(&at, VISION_ALL_CONES);
+    Arena *words = check->findings->words;
+    Finding *finding = finding_add(check->findings, FINDING_FADE_SHOWS_A_LINE, place.span,
+                                   "seen from %s, a line will show %s of this fade",
+                                   show_quantity(words, check->bench->units, QUANTITY_DISTANCE, check->bench->far),
+                                   where_it_jumps(check, &look, fade->turns));
+    finding->times = place.times;
+    finding_of_rod(finding, view->rod->rod->title->bytes);
+    const char *jump = show_number(words, ceil(look.jump * 100) / 100, 2);
+    finding_label(check->findings, finding,
+                  "from %s to %s; the two differ by %s there (CIEDE2000), above %s it shows", name_of(fade->from),
+                  name_of(fade->to), jump, show_number(words, check->bench->jump, 2));
+    const char *shades = shades_between(check, &at, look.jump);
+    double allowed = ceil(look.jump * 10) / 10;
+    if (allowed > bench_most(BENCH_JUMP)) {
+        finding_mend(check->findings, finding, "put %s between %s and %s", shades, name_of(fade->from),
+                     name_of(fade->to));
+        return;
+    }
+    const char *limit = show_number(words, allowed, 1);
+    finding_mend(check->findings, finding,
+                 "put %s between %s and %s, or, where a line may show, write `jump: %s` in bench { }", shades,
+                 name_of(fade->from), name_of(fade->to), limit);
+    edit_bench(check, finding, BENCH_JUMP, limit);
+}
+
+static void say_alike(const Check *check, Case place)
+{
+    const LayerView *view = &check->layers[place.view];
+    const PlannedItem *fade = &view->layer->items[place.detail];
+    Arena *words = check->findings->words;
+    double difference = -place.badness, allowed = floor(difference * 10) / 10;
+    Finding *finding = finding_add(check->findings, FINDING_SHADES_ALIKE, place.span, "%s and %s look the same",
+                                   name_of(fade->from), name_of(fade->to));
+    finding->times = place.times;
+    finding_of_rod(finding, view->rod->rod->title->bytes);
+    finding_label(
+        check->findings, finding, "as they lie here they differ by %s (CIEDE2000); shades differ from %s on",
+        show_number(words, floor(difference * 100) / 100, 2), show_number(words, check->bench->alike, 2));
+    const char *limit = show_number(words, allowed, 1);
+    finding_mend(check->findings, finding,
+                 "use another shade, or leave this fade out; if you can see the two apart, write `alike: %s` in "
+                 "bench { }",
+                 limit);
+    edit_bench(check, finding, BENCH_ALIKE, limit);
+}
+
+/* What is wrong with the looks of each kind of fade is looked at once. */
+typedef struct Looks {
+    FadeKinds kinds;
+    LIST_OF(FadeLook) of;
+    Cases lines, alike;
+} Looks;
+
+static void look_at_fade(const Check *check, Looks *looks, uint32_t index, uint32_t item)
+{
+    const LayerView *view = &check->layers[index];
+    const PlannedItem *fade = &view->layer->items[item];
+    if (!fade_is_seen(fade))
+        return;
+    FadeAt at = fade_at(check, view, item);
+    uint32_t kind = fade_kind(&looks->kinds, &at);
+    if (kind == NO_KIND)
+        return;
+    if (kind == looks->of.count)
+        *LIST_ADD(check->arena, &looks->of) = fade_jump(&at, VISION_ALL_CONES);
+    const FadeLook *look = &looks->of.items[kind];
+    if (look->difference < check->bench->alike)
+        cases_add(check->arena, &looks->alike, fade->item->span, -look->difference, index, item);
+    else if (look->jump > check->bench->jump)
+        cases_add(check->arena, &looks->lines, fade->item->span, look->jump, index, item);
+}
+
+void check_fades(const Check *check)
+{
+    Looks looks = {.kinds.arena = check->arena};
+    for (uint32_t i = 0; i < check->layer_count; i++)
+        for (uint32_t j = 0; j < check->layers[i].layer->item_count; j++)
+            look_at_fade(check, &looks, i, j);
+    cases_keep_worst(&looks.lines);
+    cases_keep_worst(&looks.alike);
+    for (uint32_t i = 0; i < looks.lines.list.count; i++)
+        say_line(check, looks.lines.list.items[i]);
+    for (uint32_t i = 0; i < looks.alike.list.count; i++)
+        say_alike(check, looks.alike.list.items[i]);
+}
