@@ -118,7 +118,7 @@ static const SeenFade *look_at_fade(PlanPage *sheet, const FadeAt *at)
 
 static void put_seen(PlanPage *sheet, const PlannedPlace *place, uint32_t layer, uint32_t item)
 {
-    static const char *const eyes[] = {"all", "protan", "deutan", "tritan"};
+    static const char *const eyes[] = {"all", "protanopia", "deuteranopia", "tritanopia"};
     _Static_assert(sizeof eyes / sizeof *eyes == VISION_COUNT, "every eye has its word");
     JsonPage *page = &sheet->page;
     if (!fade_is_seen(&place->layers[layer].items[item]))
