@@ -1,11 +1,17 @@
 #include "check/rules.h"
 
 #include "plan/fade_kinds.h"
-#include "trade/mixing.h"
 
 #include <math.h>
 
 /* T508, T509: fades as they are seen from across the room (plan/evenness.h). */
+
+/* The looks of each kind of fade, and what is wrong with them. */
+typedef struct Looks {
+    FadeKinds kinds;
+    LIST_OF(FadeLook) of;
+    Cases lines, alike;
+} Looks;
 
 /* A fade of the view's layer, by the number of its item. */
 static FadeAt fade_at(const Check *check, const LayerView *view, uint32_t item)
@@ -26,24 +32,43 @@ static const char *where_it_jumps(const Check *check, const FadeLook *look, uint
     return text_format(check->findings->words, "between turns %u and %u", look->jump_turn, look->jump_turn + 1);
 }
 
+static double lab_distance(Light one, Light other)
+{
+    Lab a = lab_of(xyz_of(one), colour_white()), b = lab_of(xyz_of(other), colour_white());
+    return hypot(hypot(a.lightness - b.lightness, a.a - b.a), a.b - b.b);
+}
+
+/* Of their mixtures the one that is as far, in CIELAB, from either. */
+static Light between(FadeShades shades)
+{
+    double low = 0, high = 1;
+    for (int halvings = 0; halvings < 10; halvings++) {
+        double share = (low + high) / 2;
+        Light mixed = light_over(shades.to, share, shades.from);
+        if (lab_distance(shades.from, mixed) < lab_distance(mixed, shades.to))
+            low = share;
+        else
+            high = share;
+    }
+    return light_over(shades.to, (low + high) / 2, shades.from);
+}
+
 /* Shades between the two, so many that each step is about as much less: "a shade near #7a94c2", "2 shades". */
 static const char *shades_between(const Check *check, const FadeAt *at, double jump)
 {
     double parts = ceil(jump / check->bench->jump);
     if (parts > 2)
         return text_format(check->findings->words, "%.0f shades", parts - 1);
-    FadeShades shades = fade_shades(at);
-    MixPath path = mix_path(shades.from, shades.to);
     return text_format(check->findings->words, "a shade near #%06x",
-                       (unsigned)colour_of(mixed_light(&path, mix_share(&path, 0.5))));
+                       (unsigned)colour_of(between(fade_shades(at))));
 }
 
-static void say_line(const Check *check, Case place)
+static void say_line(const Check *check, Looks *looks, Case place)
 {
     const LayerView *view = &check->layers[place.view];
     const PlannedItem *fade = &view->layer->items[place.detail];
     FadeAt at = fade_at(check, view, place.detail);
-    FadeLook look = fade_jump(&at, VISION_ALL_CONES);
+    FadeLook look = looks->of.items[fade_kind(&looks->kinds, &at)];
     Arena *words = check->findings->words;
     Finding *finding = finding_add(check->findings, FINDING_FADE_SHOWS_A_LINE, place.span,
                                    "seen from %s, a line will show %s of this fade",
@@ -90,13 +115,6 @@ static void say_alike(const Check *check, Case place)
     edit_bench(check, finding, BENCH_ALIKE, limit);
 }
 
-/* What is wrong with the looks of each kind of fade is looked at once. */
-typedef struct Looks {
-    FadeKinds kinds;
-    LIST_OF(FadeLook) of;
-    Cases lines, alike;
-} Looks;
-
 static void look_at_fade(const Check *check, Looks *looks, uint32_t index, uint32_t item)
 {
     const LayerView *view = &check->layers[index];
@@ -125,7 +143,7 @@ void check_fades(const Check *check)
     cases_keep_worst(&looks.lines);
     cases_keep_worst(&looks.alike);
     for (uint32_t i = 0; i < looks.lines.list.count; i++)
-        say_line(check, looks.lines.list.items[i]);
+        say_line(check, &looks, looks.lines.list.items[i]);
     for (uint32_t i = 0; i < looks.alike.list.count; i++)
         say_alike(check, looks.alike.list.items[i]);
 }
