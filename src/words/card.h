@@ -19,7 +19,8 @@ typedef struct CardLine {
     const char *count;             /* "60"; of a gap its width, "3.00 mm" */
     const char *thread;            /* "navy", "navy to slate", "navy and mist together", "gap" */
     const char *how;               /* how each piece comes in and goes out; "" for a gap */
-    const char *end;               /* where its last turn lies, from the mark: "8.96 mm" */
+    const char *look; /* how even a fade looks, "" where the layer said so of an equal one, and of all else */
+    const char *end;  /* where its last turn lies, from the mark: "8.96 mm" */
     LIST_OF(CardMeasure) measures;
 } CardLine;
 

@@ -3,6 +3,7 @@
 
 #include "plan/plan_sums.h"
 #include "words/crosswrap_words.h"
+#include "words/evenness_words.h"
 
 /* What a piece, or strands together, make of one line. Of a fade each thread has one, else those that follow one
  * another: a cut piece, and the spool that goes on for it. */
@@ -70,7 +71,8 @@ static void add_line(LayerLines *lines, uint32_t first_run, uint32_t run_count)
                        .run_count = run_count,
                        .strands = fade ? item->from : run->strands,
                        .into = fade ? item->to : NULL,
-                       .how = ""};
+                       .how = "",
+                       .look = ""};
     for (uint32_t i = 0; i < run_count; i++)
         lines->line_of_run[first_run + i] = line->number - 1;
     if (line->strands) {
@@ -397,6 +399,27 @@ static void put_fade_steps(LayerLines *lines, const CardLine *line)
     }
 }
 
+/* What is the same as of a fade before it in the layer goes without saying. */
+static const char *look_of_fade(LayerLines *lines, const CardLine *line)
+{
+    SheetMaker *maker = lines->maker;
+    uint32_t item = lines->layer->runs[line->first_run].item;
+    FadeAt at = {maker->bench, lines->rod->rod, lines->place, (uint32_t)(lines->layer - lines->place->layers),
+                 item};
+    if (!fade_is_seen(&lines->layer->items[item]))
+        return "";
+    uint32_t kind = fade_kind(&maker->kinds, &at);
+    if (kind == NO_KIND)
+        return "";
+    if (kind == maker->fades.count)
+        *LIST_ADD(maker->arena, &maker->fades) = (FadeTold){.look = fade_look(&at, VISION_ALL_CONES)};
+    FadeTold *told = &maker->fades.items[kind];
+    if (told->layer == maker->card_layers)
+        return "";
+    told->layer = maker->card_layers;
+    return evenness_words(maker->arena, maker->bench, &told->look, lines->layer->items[item].turns);
+}
+
 /* --- a line in words --- */
 
 /* Before the share's words: of which thread, or which turns, they are told. */
@@ -427,6 +450,8 @@ static void put_line(LayerLines *lines, CardLine *line, uint32_t first_share, ui
         buffer_text(words(lines), told);
     }
     line->how = maker_take(lines->maker);
+    if (is_fade(line))
+        line->look = look_of_fade(lines, line);
 }
 
 static void put_lines(LayerLines *lines)
@@ -491,6 +516,7 @@ void card_lines(SheetMaker *maker, const SheetPart *part, uint32_t first_winding
                         .windings = &rod->windings[first_winding],
                         .first_winding = first_winding,
                         .winding_count = winding_count};
+    maker->card_layers++;
     find_lines(&lines);
     find_pieces(&lines);
     find_shares(&lines);

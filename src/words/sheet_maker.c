@@ -291,7 +291,8 @@ static void make_rod(SheetMaker *maker, const BenchRod *bench, SheetRod *rod)
 Sheet *sheet_make(Arena *arena, const BenchPlan *bench)
 {
     Sheet *sheet = arena_take(arena, sizeof *sheet);
-    SheetMaker maker = {.arena = arena, .plan = bench->plan, .bench = &bench->plan->job->bench};
+    SheetMaker maker = {
+        .arena = arena, .plan = bench->plan, .bench = &bench->plan->job->bench, .kinds.arena = arena};
     buffer_start(&maker.words, arena);
     sheet->bench = bench;
     make_head(&maker, sheet);

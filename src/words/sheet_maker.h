@@ -4,12 +4,18 @@
 #define TURNLAY_WORDS_SHEET_MAKER_H
 
 #include "words/sheet.h"
-#include "plan/plan.h"
+#include "plan/fade_kinds.h"
 
 /* Of a piece: what has been told how. */
 typedef struct PieceTold {
     bool stood, came_back, together;
 } PieceTold;
+
+/* Of a kind of fade: how it looks, and in which layer of a card that was said last, by their number from 1. */
+typedef struct FadeTold {
+    FadeLook look;
+    uint32_t layer;
+} FadeTold;
 
 /* Of a crosswrap: what has been told how. */
 typedef struct CrosswrapTold {
@@ -24,6 +30,9 @@ typedef struct SheetMaker {
     const char **names; /* by Thread.index; NULL for a thread that is not used */
     uint32_t numbered;  /* actions of the rods before */
     uint32_t numbered_steps;
+    FadeKinds kinds;
+    LIST_OF(FadeTold) fades;       /* by kind */
+    uint32_t card_layers;          /* layers of cards so far */
     bool aired[ACTION_KIND_COUNT]; /* the caution at the first of them asks for gloves and fresh air */
 
     /* Of the rod at hand. */

@@ -1,10 +1,11 @@
 #!/usr/bin/python3
 """Reads the cards' text alone, as somebody who has wrapped before reads them, and rebuilds from it what is wound: every run
 with its turns and where it ends, every fade step, every piece from where it comes in to where it goes out, what is cut,
-and the strands of crosswraps in the order in which they are laid. All of it is held against the plan; and each tag and
+how fades look, and the strands of crosswraps in the order in which they are laid. All of it is held against the plan; and each tag and
 end lies under turns that are there."""
 import collections
 import json
+import math
 import pathlib
 import re
 import sys
@@ -15,6 +16,7 @@ from rebuild import Fault, length, read_to
 
 LAYER = re.compile(r"Layer (\d+) of (\d+), (.*): (\d+) turns?, (.*) wide(?:, begins (.*) from the mark)?$")
 ROW = re.compile(r" *(\d+)  +(\S.*?)  +(\S.*?)  +(\S.*)$")
+LOOK = re.compile(r"from [\d.]+ (m|in): ")
 CUT = re.compile(r"\[ \] (.+?)  +(cut piece|bobbin|spool, as a spacer|spool|of strong line)(, code .+?)?  +(\S.*?)(  each)?$")
 NAME = r"[^\s,;()]+(?: \([^()]*\))?"
 STRAND = rf"(?:spacer )?{NAME}"
@@ -64,7 +66,8 @@ def ways_of(words):
 class Line:
     """A run, or a fade as its runs: (strands, turns) one after the other; what each thread does in it."""
 
-    def __init__(self, row, how):
+    def __init__(self, row, how, look=""):
+        self.look = look
         self.number, self.count, self.thread, self.end = int(row[1]), row[2], row[3], row[4]
         self.runs, self.shares = [], []         # shares: strands, turns (None: all of theirs), ways by strand
         parts = how.split("; ") if how else []
@@ -150,7 +153,9 @@ def read_line(card, line, rest):
         row = ROW.match(line)
         if row[2] != "turns" and row[1].isdigit():
             measures = [number for number, words in enumerate(how) if words.startswith("measure")]
-            card.layers[-1][1].append(Line(row, " ".join(how[:measures[0]] if measures else how)))
+            how = how[:measures[0]] if measures else how
+            looks = [number for number, words in enumerate(how) if LOOK.match(words)] or [len(how)]
+            card.layers[-1][1].append(Line(row, " ".join(how[:looks[0]]), " ".join(how[looks[0]:])))
 
 
 # --- what comes of it ---
@@ -225,6 +230,37 @@ def one_piece(line, name, ways, own, turns, gaps, running, pieces):
 
 # --- against the plan ---
 
+def up(number, digits):
+    """As it is said: no less than it is, to so many digits."""
+    return f"{math.ceil(number * 10 ** digits - 1e-9) / 10 ** digits:.{digits}f}".rstrip("0").rstrip(".") if digits else str(math.ceil(number - 1e-9))
+
+
+def look_of(eye, turns, seen):
+    """How a fade looks, from the plan's numbers: without where it is looked at from."""
+    if seen["difference"] < eye["alike"]:
+        return "its two shades look the same"
+    off, jump, limit = up(100 * seen["departure"], 0), up(seen["jump"], 2), f"{eye['jump']:g}"
+    first = seen["jump_turn"]
+    where = ("before its first turn" if first == 0 else "behind its last turn" if first == turns
+             else f"between its turns {first} and {first + 1}")
+    line = (f"a line shows {where}: the jump there is {jump}, above {limit}" if seen["jump"] > eye["jump"]
+            else f"largest jump {jump}, of {limit} that show as a line")
+    return f"off by at most {off} % of the way; {line}"
+
+
+def check_looks(checks, name, eye, layer, lines):
+    """Each fade's looks, those of equal ones once."""
+    fades = [item for item in layer["items"] if item["kind"] == "fade" and item["turns"]]
+    wanted = [look_of(eye, item["turns"], item["seen"][0]) if "seen" in item else "" for item in fades]
+    got = [line.look.partition(": ")[2] for line in lines if " to " in line.thread]
+    checks.check(len(got) == len(wanted) and all(one == other or (one == "" and other in wanted[:number])
+                                                 for number, (one, other) in enumerate(zip(got, wanted))),
+                 f"{name}: how fades look", f"{got}\n{wanted}")
+    froms = {line.look.partition(":")[0] for line in lines if line.look}
+    checks.check(all(abs(float(words.split()[1]) * (25.4 if words.endswith("in") else 1000) - eye["far_mm"])
+                     <= (12.7 if words.endswith("in") else 5) for words in froms), f"{name}: from where fades are looked at", froms)
+
+
 def name_of(strand):
     return ("spacer " if strand["spacer"] else "") + strand["thread"]
 
@@ -242,7 +278,8 @@ def near(words, mm, tool="rule"):
     return abs(value - mm) <= rounding
 
 
-def check_layer(checks, name, plan_pieces, place, layer, lines):
+def check_layer(checks, name, plan_pieces, eye, layer, lines):
+    check_looks(checks, name, eye, layer, lines)
     checks.check([each.number for each in lines] == list(range(1, len(lines) + 1)), f"{name}: lines are numbered")
     got = [run for line in lines for run in line.runs]
     checks.check(got == runs_of_plan(layer), f"{name}: every run", f"{got}\n{runs_of_plan(layer)}")
@@ -298,7 +335,7 @@ def check_cuts(checks, name, pieces, cuts):
     checks.check(got == wanted, f"{name}: what is cut", f"{got}\n{wanted}")
 
 
-def check_rod(checks, name, rod, cards):
+def check_rod(checks, name, eye, rod, cards):
     number = 0
     for card in cards:
         both = card.heading.endswith(", both feet")
@@ -315,7 +352,7 @@ def check_rod(checks, name, rod, cards):
                 checks.check(near(heading[6], abs(layer["start_mm"] - place["start_mm"])),
                              f"{name}, {card.heading}: where layer {heading[1]} begins", heading[0])
                 pieces = [each for each in rod["pieces"] if each["place"] == index and each["layer"] == layer_number]
-                check_layer(checks, f"{name}, {place['label']}, layer {layer_number + 1}", pieces, place, layer, lines)
+                check_layer(checks, f"{name}, {place['label']}, layer {layer_number + 1}", pieces, eye, layer, lines)
         own = [each for each in rod["pieces"] if number <= each["place"] < number + 1 + both]
         check_cuts(checks, f"{name}, {card.heading}", own, card.cuts)
         said = collections.Counter(thread for _, lines in card.layers for line in lines for strands, _, all_ways in line.shares
@@ -342,7 +379,7 @@ def check_file(checks, path):
         except Misread as fault:
             checks.check(False, f"{path.name}: can be read", fault)
             continue
-        check_rod(checks, path.name, rod, cards)
+        check_rod(checks, path.name, data["eye"], rod, cards)
 
 
 def main():

@@ -55,6 +55,7 @@ static void put_line(TextPage *page, const CardLine *line, const Columns *column
     int indent = NUMBER + COLUMN_GAP + columns->count + COLUMN_GAP;
     page->column = 0;
     text_paragraph(page, line->how, indent);
+    text_paragraph(page, line->look, indent);
     for (uint32_t i = 0; i < line->measures.count; i++)
         put_measure(page, &line->measures.items[i], indent);
 }

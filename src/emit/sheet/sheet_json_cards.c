@@ -23,6 +23,7 @@ static void put_line(JsonPage *page, const CardLine *line)
     page_text(page, "count", line->count);
     page_text(page, "thread", line->thread);
     put_words(page, "how", line->how);
+    put_words(page, "look", line->look);
     page_text(page, "end", line->end);
     put_measures(page, line);
     page_close(page, '}');
