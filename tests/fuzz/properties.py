@@ -6,6 +6,7 @@
    twice        compiled twice it gives the same bytes, on every page
    order        the order of declarations changes nothing of plan, needs and sheet
    mirrors      two mirrors, one in the other, leave what they hold as it is; in one it is wound back to front
+   seen         what is said of a fade's looks is possible; back to front each fade looks the same, to all eyes
    singly       places in series, loops, cases and patterns are those written one by one
    round_the_blank  all places 100 deg farther round the blank: the same plan, crosswraps as much farther round
    scale        all lengths twice as long: the same turns at places twice as far, of threads twice as thick
@@ -158,6 +159,38 @@ def mirrors(made):
     for one, other in zip(layers_of(made.plan, False), layers_of(plan_of(text) or {"rods": []}, False)):
         if "crosswrap" not in one and wound(one) != wound(other)[::-1]:
             yield f"{wound(one)} and turned round {wound(other)}\n{text}"
+            return
+
+
+def fades_of(layer):
+    return [item for item in layer["items"] if "seen" in item]
+
+
+def possible(item):
+    return all(0 <= each["departure"] <= 1 and each["departure_turn"] <= item["turns"] and each["jump_turn"] <= item["turns"]
+               and each["jump"] >= 0 and each["stripes"] >= 0 and each["difference"] >= 0 for each in item["seen"])
+
+
+def looks_alike(one, other):
+    """Two fades, of which one is the other back to front: of equal jumps and departures either may be named."""
+    return one["turns"] == other["turns"] and all(
+        abs(a[name] - b[name]) <= NEAR * max(1, a[name]) for a, b in zip(one["seen"], other["seen"])
+        for name in ("difference", "departure", "jump", "stripes"))
+
+
+def seen(made):
+    for layer in layers_of(made.plan):
+        for item in fades_of(layer):
+            if not possible(item):
+                yield f"{item}\n{made.text}"
+    # What lies below a fade may lie elsewhere when all is turned round; measured turns are other ones.
+    if "measured:" in made.text or "opacity" in made.text:
+        return
+    text = Program(made.seed, turned=True).text()
+    for one, other in zip(layers_of(made.plan, False), layers_of(plan_of(text) or {"rods": []}, False)):
+        fades, others = fades_of(one), fades_of(other)[::-1]
+        if len(fades) != len(others) or not all(map(looks_alike, fades, others)):
+            yield f"{fades} and turned round {others}\n{text}"
             return
 
 
@@ -392,7 +425,7 @@ def holes(made):
             yield f"`{words}` is now `{left}`: {answer.words()}\n{text}"
 
 
-PROPERTIES = {each.__name__: each for each in (planned, looks, twice, order, mirrors, singly, round_the_blank, scale, gather, likes, steps, tools, mends, holes)}
+PROPERTIES = {each.__name__: each for each in (planned, looks, twice, order, mirrors, seen, singly, round_the_blank, scale, gather, likes, steps, tools, mends, holes)}
 
 
 def faults_of(seed):
