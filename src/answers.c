@@ -24,6 +24,7 @@ const char *turnlay_status_words(TurnlayStatus status)
         [TURNLAY_WRONG_VALUE] = "a format that this page does not come in, or a number out of its range",
         [TURNLAY_NO_SUCH_ROD] = "there are fewer rods than that",
         [TURNLAY_NO_SUCH_SECTION] = "there is no section of that name, or there are fewer",
+        [TURNLAY_NO_SUCH_THREAD] = "a thread is not one to choose by; turnlay_between_fault says why",
         [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
         [TURNLAY_NOT_MEASURED] = "no width is measured in this step",
         [TURNLAY_NOT_HAPPENED] = "this cannot have happened in this step",

@@ -62,6 +62,8 @@ typedef struct TurnlayCompilation {
     TurnlayDepth depth;       /* see turnlay_show_depth */
     const char *section;      /* see turnlay_show_section; NULL for all */
     Vision eyes;              /* see turnlay_show_eyes */
+    const Thread *between[2]; /* see turnlay_show_between; NULL, NULL */
+    const char *between_fault;
     Beyond beyond;            /* the limit that a page was too large for, last */
     uint32_t errors_of_pages; /* findings of error level about a page that is too large: others may be had */
 } Compilation;
@@ -90,6 +92,12 @@ typedef struct DrawingAsked {
 TurnlayStatus drawing_status(const Compilation *compilation, const DrawingAsked *asked, TurnlayText *page);
 /* In the page's arena. */
 const struct Drawing *answer_drawing(Compilation *compilation, const DrawingAsked *asked);
+
+/* The page of shades, in the page's arena; springs the trap where too many would be compared. */
+const struct Shades *answer_shades(Compilation *compilation);
+const struct Drawing *answer_shades_drawing(Compilation *compilation);
+/* Whether it can be had. */
+TurnlayStatus shades_status(const Compilation *compilation, TurnlayText *page);
 
 /* A page was larger than this limit allows: the finding, and TOO_LARGE. The first takes memory under a trap that
  * is set. */

@@ -36,8 +36,9 @@ TurnlayStatus tell_beyond(Compilation *compilation, Beyond beyond)
                            "make it narrower with --width, or draw it with --format svg"},
         [BEYOND_PIXEL_ROWS] = {"this picture would be more than %u pixels high", LIMIT_PIXEL_ROWS,
                                "make it narrower with --width, or draw it with --format svg"},
-        [BEYOND_SHADES] = {"more than %u threads would have to be compared, each with each", LIMIT_SHADES,
-                           "name two of them: --between navy,foam compares those that lie between them alone"},
+        [BEYOND_SHADES] =
+            {"more than %u threads would have to be compared, each with each", LIMIT_SHADES,
+             "name two, or two that are more alike: --between navy,foam compares only those that lie between"},
     };
     uint32_t before = compilation->findings.errors;
     Finding *finding = finding_add(&compilation->findings, FINDING_PAGE_TOO_LARGE, (Span){0, 0, 0},

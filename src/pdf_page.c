@@ -37,6 +37,24 @@ TurnlayStatus png_page_write(Compilation *compilation, uint32_t rod, TurnlayView
     RETURN_GUARDED(compilation, write_png(compilation, &asked, width, page));
 }
 
+static TurnlayStatus write_shades_png(Compilation *compilation, uint32_t width, TurnlayText *text)
+{
+    Buffer page = answer_start(compilation);
+    if (!emit_drawing_png(&page, answer_shades_drawing(compilation), width))
+        page.length = 0;
+    return answer_hand_over(compilation, &page, text);
+}
+
+TurnlayStatus shades_png_write(Compilation *compilation, uint32_t width, TurnlayText *page)
+{
+    TurnlayStatus status = shades_status(compilation, page);
+    if (status != TURNLAY_DONE)
+        return status;
+    if (width && (width < PNG_LEAST_WIDTH || width > PNG_GREATEST_WIDTH))
+        return TURNLAY_WRONG_VALUE;
+    RETURN_GUARDED(compilation, write_shades_png(compilation, width, page));
+}
+
 unsigned pdf_page_limit(const Compilation *compilation) { return compilation->beyond; }
 
 void pdf_page_tell_limit(Compilation *compilation, unsigned limit)

@@ -16,6 +16,9 @@ enum { PNG_LEAST_WIDTH = 16, PNG_GREATEST_WIDTH = 32767 };
 TurnlayStatus png_page_write(TurnlayCompilation *compilation, uint32_t rod, TurnlayView view, double scale,
                              double facing, uint32_t width, TurnlayText *page);
 
+/* Like turnlay_write_shades_drawing, likewise. */
+TurnlayStatus shades_png_write(TurnlayCompilation *compilation, uint32_t width, TurnlayText *page);
+
 /* After TOO_LARGE: a small number for the limit. Given to another process that has the same compilation, it makes
  * the same finding there. */
 unsigned pdf_page_limit(const TurnlayCompilation *compilation);

@@ -42,6 +42,7 @@ typedef enum TurnlayStatus {
     TURNLAY_NO_SUCH_ROD,   /* rods count from 0, and there are fewer */
     TURNLAY_NO_SUCH_SECTION, /* no rod, or not this one, has a section of the name of turnlay_show_section */
     TURNLAY_NO_TEMPLATE,     /* this rod has no crosswrap, and a template is a crosswrap's */
+    TURNLAY_NO_SUCH_THREAD,  /* a name of turnlay_show_between is none to choose by; see turnlay_between_fault */
     TURNLAY_NOT_MEASURED,    /* no width is measured in a step of turnlay_measure */
     TURNLAY_NOT_HAPPENED,    /* a mishap of turnlay_mishap cannot be in its step; see turnlay_mishap_fault */
     TURNLAY_NOT_SWAPPED,     /* a swap of turnlay_swap is not made; see turnlay_swap_fault */
@@ -318,7 +319,8 @@ typedef enum TurnlayView {
     TURNLAY_VIEW_COUNT
 } TurnlayView;
 
-/* Whose eyes a drawing is for: those with all cones, or without those for red, for green or for blue. */
+/* Whose eyes a drawing, or a page of shades, is for: those with all cones, or without those for red, for green or
+ * for blue. */
 typedef enum TurnlayEyes {
     TURNLAY_ALL_CONES,
     TURNLAY_PROTANOPIA,
@@ -342,6 +344,19 @@ TurnlayStatus turnlay_write_drawing(TurnlayCompilation *compilation, uint32_t ro
 /* Wrap-around templates of a rod's crosswraps, to cut out, as SVG at true size. NO_TEMPLATE without a crosswrap.
  */
 TurnlayStatus turnlay_write_template(TurnlayCompilation *compilation, uint32_t rod, TurnlayText *page);
+/* Pages of shades are about the threads between these two from now on, by the names that the file knows them by:
+ * "navy", "shop.foam"; about all threads, one by one, if it is not called, or with NULL twice. NO_SUCH_THREAD, and
+ * nothing changes, where the file knows none of the name, where one has no colour or both are one. */
+TurnlayStatus turnlay_show_between(TurnlayCompilation *compilation, const char *from, const char *to);
+/* Why turnlay_show_between answered NO_SUCH_THREAD the last time, a few words for people ("the file knows no
+ * thread navi; did you mean navy?"); NULL if it did not. They live as long as the compilation. */
+const char *turnlay_between_fault(const TurnlayCompilation *compilation);
+/* The file's threads by their colours, those of used files too: which lie between two, the smoothest walk from the
+ * one to the other, where a shade is missing, and which would be mistaken: TEXT, JSON. A file without rods has
+ * these pages, too. TOO_LARGE where more than a thousand threads would have to be compared. */
+TurnlayStatus turnlay_write_shades(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
+/* The same as a picture, SVG. */
+TurnlayStatus turnlay_write_shades_drawing(TurnlayCompilation *compilation, TurnlayText *page);
 /* One text that holds the file and all it uses, and compiles to the same plan. TOO_LARGE where files that use one
  * another crosswise would make it more than can be read: 16 MiB. */
 TurnlayStatus turnlay_write_gathered(TurnlayCompilation *compilation, TurnlayText *page);

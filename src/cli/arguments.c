@@ -207,6 +207,20 @@ static bool add_swap(Arguments *arguments, Arena *arena, const char *word)
     return false;
 }
 
+/* Two names with a comma between them. */
+static bool set_between(Arguments *arguments, Arena *arena, const char *word)
+{
+    const char *comma = strchr(word, ',');
+    if (comma && !strchr(comma + 1, ',')) {
+        arguments->between[0] = trimmed(arena, word, comma);
+        arguments->between[1] = trimmed(arena, comma + 1, word + strlen(word));
+        if (*arguments->between[0] && *arguments->between[1])
+            return true;
+    }
+    say("--between is two threads with a comma between them, as in navy,foam, not %s", word);
+    return false;
+}
+
 static bool names_a_file(const char *option, const char *path)
 {
     if (path && *path)
@@ -351,6 +365,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'r': arguments->record = optarg; return true;
     case 'l': arguments->learned = optarg; return true;
     case 'x': return add_swap(arguments, arena, optarg);
+    case 'B': return set_between(arguments, arena, optarg);
     case 'P': return set_paper(arguments, optarg);
     case 'I': *LIST_ADD(arena, &arguments->folders) = optarg; return true;
     case 'M': return set_depfile(arguments, optarg, count, words);

@@ -14,6 +14,7 @@ typedef enum {
     VERB_NEED,
     VERB_SHEET,
     VERB_DRAW,
+    VERB_SHADES,
     VERB_GATHER,
     VERB_EXPLAIN,
     VERB_NEW,
@@ -53,7 +54,7 @@ typedef struct Option {
 } Option;
 
 #define VERB_BIT(kind) (1u << (kind))
-enum { OPTION_COUNT = 26 };
+enum { OPTION_COUNT = 27 };
 extern const Option option_table[]; /* OPTION_COUNT of them */
 
 /* `--swap navy=plum`. */
@@ -93,6 +94,7 @@ typedef struct Arguments {
     const char *record, *learned;    /* files; NULL: not said */
     LIST_OF(HappenedGiven) happened; /* of --measured and --mishap, in that order */
     LIST_OF(SwapGiven) swaps;        /* of --swap */
+    const char *between[2];          /* of --between; NULL: not said */
     bool letter;                     /* US letter paper instead of A4 */
 } Arguments;
 

@@ -34,7 +34,8 @@ enum { PRINTED_KINDS = sizeof printed / sizeof *printed };
 /* NULL for what is written without. */
 static const Printed *printed_of(const Arguments *arguments)
 {
-    bool has_page = arguments->verb == VERB_SHEET || arguments->verb == VERB_DRAW;
+    bool has_page =
+        arguments->verb == VERB_SHEET || arguments->verb == VERB_DRAW || arguments->verb == VERB_SHADES;
     for (int i = 0; has_page && i < PRINTED_KINDS; i++)
         if (printed[i].format == arguments->format)
             return &printed[i];
@@ -162,6 +163,8 @@ static TurnlayStatus write_page(TurnlayText *page, const Arguments *arguments, c
 {
     if (arguments->format == FORMAT_PDF)
         return pdf_page_write(compiled->compilation, arguments->from_step, arguments->letter, page);
+    if (arguments->verb == VERB_SHADES)
+        return shades_png_write(compiled->compilation, arguments->width, page);
     return png_page_write(compiled->compilation, rod_asked_for(arguments, compiled), arguments->view,
                           arguments->scale, arguments->turned, arguments->width, page);
 }

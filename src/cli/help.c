@@ -35,6 +35,11 @@ static const char files[] =
       "place with its counts of turns and a ruler; template is a crosswrap's, to cut out. --turn goes with\n"        \
       "all but unrolled and template; --eyes with all. An svg is sharp at any size; a png is for where only\n"       \
       "pixels are taken.\n")                                                                                         \
+    X(SHADES,                                                                                                        \
+      "Findings go to standard error. A file with errors gives no shades; it needs no rod. Of two threads\n"         \
+      "the page says which of the file's own lie between them, which order makes the smallest steps, where\n"        \
+      "a shade is missing and which colour it has, and which would be mistaken under the lamp. Without\n"            \
+      "--between it lists all threads, each with the one that is most like it.\n")                                   \
     X(GATHER, "Findings go to standard error. The result compiles to the same plan without any other file,\n"        \
               "and is fit for sending.\n")                                                                           \
     X(EXPLAIN, "CODE is that of a finding, such as T101; 101 is enough.\n")                                          \

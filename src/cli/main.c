@@ -14,6 +14,7 @@ typedef ExitCode VerbRun(Arena *arena, const Arguments *arguments);
     X(NEED, run_on_files)                                                                                         \
     X(SHEET, run_on_files)                                                                                        \
     X(DRAW, run_on_files)                                                                                         \
+    X(SHADES, run_on_files)                                                                                       \
     X(GATHER, run_on_files)                                                                                       \
     X(EXPLAIN, run_explain)                                                                                       \
     X(NEW, run_new)

@@ -25,6 +25,14 @@ TurnlayStatus png_page_write(TurnlayCompilation *compilation, uint32_t rod, Turn
     return TURNLAY_WRONG_VALUE;
 }
 
+TurnlayStatus shades_png_write(TurnlayCompilation *compilation, uint32_t width, TurnlayText *page)
+{
+    (void)compilation;
+    (void)width;
+    (void)page;
+    return TURNLAY_WRONG_VALUE;
+}
+
 unsigned pdf_page_limit(const TurnlayCompilation *compilation)
 {
     (void)compilation;

@@ -4,11 +4,12 @@
 
 enum {
     ON_FILES = VERB_BIT(VERB_CHECK) | VERB_BIT(VERB_PLAN) | VERB_BIT(VERB_NEED) | VERB_BIT(VERB_DRAW)
-               | VERB_BIT(VERB_GATHER) | VERB_BIT(VERB_SHEET),
+               | VERB_BIT(VERB_GATHER) | VERB_BIT(VERB_SHEET) | VERB_BIT(VERB_SHADES),
     ON_PAGES = VERB_BIT(VERB_PLAN) | VERB_BIT(VERB_NEED) | VERB_BIT(VERB_SHEET),
     ON_PLANS = ON_PAGES | VERB_BIT(VERB_CHECK) | VERB_BIT(VERB_DRAW),
     ON_SHEETS = VERB_BIT(VERB_SHEET),
     ON_DRAWINGS = VERB_BIT(VERB_DRAW),
+    ON_SHADES = VERB_BIT(VERB_SHADES),
     ON_ALL = ON_FILES | VERB_BIT(VERB_EXPLAIN) | VERB_BIT(VERB_NEW) | VERB_BIT(VERB_NONE)
 };
 
@@ -17,6 +18,7 @@ enum {
     SHEETS = FORMAT_BIT(FORMAT_TEXT) | FORMAT_BIT(FORMAT_JSON) | FORMAT_BIT(FORMAT_HTML) | FORMAT_BIT(FORMAT_PDF),
     FINDINGS = FORMAT_BIT(FORMAT_TEXT) | FORMAT_BIT(FORMAT_JSON),
     PICTURES = FORMAT_BIT(FORMAT_SVG) | FORMAT_BIT(FORMAT_PNG),
+    SHADES = FINDINGS | PICTURES,
     PATTERNS = FORMAT_BIT(FORMAT_LAY)
 };
 
@@ -27,6 +29,8 @@ enum {
     X(NEED, "need", "FILE...", "print how much of each thread is needed", 1, UINT32_MAX, TABLES)                  \
     X(SHEET, "sheet", "FILE", "print the bench sheet: every step, to follow with both hands busy", 1, 1, SHEETS)  \
     X(DRAW, "draw", "FILE", "draw a rod as a picture", 1, 1, PICTURES)                                            \
+    X(SHADES, "shades", "FILE", "say which threads lie between two, and in which order a fade goes over them", 1, \
+      1, SHADES)                                                                                                  \
     X(GATHER, "gather", "FILE", "print one file that holds the file and all it uses", 1, 1, PATTERNS)             \
     X(EXPLAIN, "explain", "[CODE]", "explain a finding by its code; without a code, list all", 0, 1, 0)           \
     X(NEW, "new", "NAME", "write a small pattern to begin with", 1, 1, PATTERNS)
@@ -41,7 +45,7 @@ _Static_assert(TABLE_ROWS(VERBS) == VERB_COUNT - 1, "every verb has its row; non
 const Option option_table[] = {
     {'o', "output", "FILE", "-o, --output FILE", ON_FILES,
      "write there instead of to standard output; a good file is never half overwritten"},
-    {'F', "format", "FORMAT", "--format FORMAT", ON_PAGES | ON_DRAWINGS,
+    {'F', "format", "FORMAT", "--format FORMAT", ON_PAGES | ON_DRAWINGS | ON_SHADES,
      "if left out, as the ending of -o says, else the first"},
     {'D', "depth", "DEPTH", "--depth DEPTH", ON_SHEETS,
      "of a text sheet: steps (the default); actions, one move of the hands each; or cards, a place in a few lines"},
@@ -59,17 +63,19 @@ const Option option_table[] = {
     {'P', "paper", "PAPER", "--paper PAPER", ON_SHEETS, "a4 (the default) or letter, for a pdf"},
     {'V', "view", "VIEW", "--view VIEW", ON_DRAWINGS,
      "rod (the default), presentation (for a customer), side, unrolled, or template"},
-    {'E', "eyes", "EYES", "--eyes EYES", ON_DRAWINGS,
+    {'E', "eyes", "EYES", "--eyes EYES", ON_DRAWINGS | ON_SHADES,
      "whose: all (the default), protanopia, deuteranopia, or tritanopia: without the cones for red, green or blue"},
     {'S', "scale", "N", "--scale N", ON_DRAWINGS,
      "how many times true size, of the whole rod how many times as wide a page; 1 if left out"},
-    {'w', "width", "PIXELS", "--width PIXELS", ON_DRAWINGS,
+    {'w', "width", "PIXELS", "--width PIXELS", ON_DRAWINGS | ON_SHADES,
      "how wide a png is, 16 to 32767; 8 pixels a mm of the picture if left out"},
     {'T', "turn", "ANGLE", "--turn ANGLE", ON_DRAWINGS,
      "what faces you: how far round from the rod's line, such as 90 deg"},
     {'R', "rod", "NAME", "--rod NAME", ON_DRAWINGS, "which rod of the file: its title, or its number from 1"},
     {'s', "section", "NAME", "--section NAME", ON_SHEETS | ON_DRAWINGS,
      "of a rod of several sections this one alone, by the name of its blank"},
+    {'B', "between", "A,B", "--between A,B", ON_SHADES,
+     "from this thread to that: navy,foam; of a used file shop.navy; all threads if left out"},
     {'I', NULL, "FOLDER", "-I FOLDER", ON_FILES, "look for used files there too; may be given several times"},
     {'J', "findings", "FORMAT", "--findings FORMAT", ON_FILES, "findings as text (the default) or json"},
     {'q', "quiet", NULL, "-q, --quiet", ON_FILES, "show errors only"},

@@ -43,6 +43,13 @@ static TurnlayStatus write_drawing(const Arguments *arguments, const Compiled *c
                                  page);
 }
 
+static TurnlayStatus write_shades(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
+{
+    if (arguments->format == FORMAT_SVG)
+        return turnlay_write_shades_drawing(compiled->compilation, page);
+    return turnlay_write_shades(compiled->compilation, formats[arguments->format], page);
+}
+
 static TurnlayStatus write_gathered(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
 {
     (void)arguments;
@@ -54,7 +61,7 @@ typedef TurnlayStatus Writer(const Arguments *arguments, const Compiled *compile
 /* The result that goes to the output; check has none but its findings. */
 static Writer *const writers[VERB_COUNT] = {
     [VERB_PLAN] = write_plan,    [VERB_NEED] = write_need,       [VERB_SHEET] = write_sheet,
-    [VERB_DRAW] = write_drawing, [VERB_GATHER] = write_gathered,
+    [VERB_DRAW] = write_drawing, [VERB_GATHER] = write_gathered, [VERB_SHADES] = write_shades,
 };
 
 static TurnlaySummary summary_of(const Compiled *compiled)
@@ -98,16 +105,33 @@ static ExitCode step_is_there(const Compiled *compiled, uint32_t step)
     return EXIT_WRONG_USE;
 }
 
+/* Both threads are there. */
+static ExitCode shades_fit(const Arguments *arguments, const Compiled *compiled)
+{
+    TurnlayStatus status =
+        turnlay_show_between(compiled->compilation, arguments->between[0], arguments->between[1]);
+    if (status == TURNLAY_DONE)
+        return EXIT_CLEAN;
+    if (status == TURNLAY_NO_SUCH_THREAD) {
+        say("%s: --between: %s", compiled->shown, turnlay_between_fault(compiled->compilation));
+        return EXIT_WRONG_USE;
+    }
+    say("%s: %s", compiled->shown, turnlay_status_words(status));
+    return EXIT_MACHINE;
+}
+
 /* Whether what the command line asks for is there. */
 static ExitCode page_fits(const Arguments *arguments, const Compiled *compiled)
 {
+    turnlay_show_eyes(compiled->compilation, arguments->eyes);
+    if (arguments->verb == VERB_SHADES)
+        return shades_fit(arguments, compiled);
     bool draws = arguments->verb == VERB_DRAW;
     uint32_t rod = draws ? rod_asked_for(arguments, compiled) : NO_ROD;
     if (draws && rod == NO_ROD)
         return EXIT_WRONG_USE;
     if (!section_asked_for(arguments, compiled, arguments->rod ? rod : NO_ROD))
         return EXIT_WRONG_USE;
-    turnlay_show_eyes(compiled->compilation, arguments->eyes);
     if (draws)
         return drawing_fits(arguments, compiled, rod);
     return arguments->from_step > 1 ? step_is_there(compiled, arguments->from_step) : EXIT_CLEAN;
@@ -172,15 +196,15 @@ static Buffer findings_page(Arena *arena, const Arguments *arguments, const Comp
     return findings;
 }
 
-/* A file of patterns alone is as it should be for `check` and `need`, which note it; of `gather` nobody expects a
- * rod; without one there is nothing to plan, to wind or to draw. */
+/* A file of patterns alone is as it should be for `check` and `need`, which note it; of `gather` and `shades`
+ * nobody expects a rod; without one there is nothing to plan, to wind or to draw. */
 static void expect_rod(Arena *arena, const Arguments *arguments, Compiled *compiled)
 {
     static const TurnlaySeverity severities[VERB_COUNT] = {
         [VERB_CHECK] = TURNLAY_NOTE,  [VERB_NEED] = TURNLAY_NOTE,  [VERB_PLAN] = TURNLAY_ERROR,
         [VERB_SHEET] = TURNLAY_ERROR, [VERB_DRAW] = TURNLAY_ERROR,
     };
-    if (compiled->status != TURNLAY_DONE || arguments->verb == VERB_GATHER)
+    if (compiled->status != TURNLAY_DONE || arguments->verb == VERB_GATHER || arguments->verb == VERB_SHADES)
         return;
     compiled->status = turnlay_expect_rod(compiled->compilation, severities[arguments->verb]);
     if (compiled->status == TURNLAY_OUT_OF_MEMORY)

@@ -5,6 +5,7 @@
 
 #include "bench/bench.h"
 #include "draw/drawing.h"
+#include "plan/shades.h"
 #include "words/sheet.h"
 
 void emit_plan_text(Buffer *out, const Plan *plan);
@@ -13,6 +14,9 @@ void emit_plan_csv(Buffer *out, const Plan *plan);
 void emit_need_text(Buffer *out, const BenchPlan *bench);
 void emit_need_json(Buffer *out, const BenchPlan *bench);
 void emit_need_csv(Buffer *out, const Plan *plan);
+/* Threads chosen by their colours; the plan's job is theirs. */
+void emit_shades_text(Buffer *out, const Plan *plan, const Shades *shades);
+void emit_shades_json(Buffer *out, const Plan *plan, const Shades *shades);
 void emit_svg(Buffer *out, const Drawing *drawing);
 /* The same as an element within an HTML page, without places in the source: every id begins with `prefix`, which
  * must be fit for an id and another for each picture of the page (emit_svg has an empty one). */

@@ -6,6 +6,16 @@
 
 #include <stdlib.h>
 
+const char *eyes_words(Vision vision)
+{
+    static const char *const words[] = {[VISION_ALL_CONES] = "all eyes",
+                                        [VISION_PROTANOPIA] = "red-blind eyes",
+                                        [VISION_DEUTERANOPIA] = "green-blind eyes",
+                                        [VISION_TRITANOPIA] = "blue-blind eyes"};
+    _Static_assert(sizeof words / sizeof *words == VISION_COUNT, "of every kind of eyes");
+    return words[vision];
+}
+
 typedef LIST_OF(uint64_t) Numbers;
 
 /* Two threads, of which the first has the lower index, in one number. `alike`: looked at where they lie. */

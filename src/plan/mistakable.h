@@ -4,6 +4,7 @@
 #define TURNLAY_PLAN_MISTAKABLE_H
 
 #include "plan/plan.h"
+#include "trade/colour.h"
 
 /* Threads that differ by less (CIEDE2000) to any of the eyes of trade/colour.h count as mistakable. Common
  * practice, no source: about ten times what can just be seen side by side, since light at the bench may be poor.
@@ -21,5 +22,8 @@ typedef struct MistakablePairs {
 } MistakablePairs;
 
 MistakablePairs mistakable_pairs(Arena *arena, const Plan *plan);
+
+/* "all eyes", "red-blind eyes" ... */
+const char *eyes_words(Vision vision);
 
 #endif

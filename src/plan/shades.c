@@ -33,48 +33,76 @@ static void see_path(SeenPath *seen, const MixPath *path)
 {
     seen->path = path;
     for (int i = 0; i <= MIX_CHORDS; i++)
-        seen->at[i] = lab_of(xyz_of(mixed_light(path, (double)i / MIX_CHORDS)), colour_white());
+        seen->at[i] = lab_of(xyz_of(mixed_light(path, path->shares[i])), colour_white());
 }
 
-/* How far along the chord between two colours its point nearest to a third lies, 0 to 1, and how far off that is.
- */
-static double along_chord(Lab from, Lab to, Lab colour, double *distance)
+/* How far along the chord between two colours its point nearest to a third lies, 0 to 1. */
+static double along_chord(Lab from, Lab to, Lab colour)
 {
     double lightness = to.lightness - from.lightness, a = to.a - from.a, b = to.b - from.b;
     double square = lightness * lightness + a * a + b * b;
     double dot =
         lightness * (colour.lightness - from.lightness) + a * (colour.a - from.a) + b * (colour.b - from.b);
-    double share = square > 0 ? fmin(fmax(dot / square, 0), 1) : 0;
-    *distance = hypot(hypot(from.lightness + share * lightness - colour.lightness, from.a + share * a - colour.a),
-                      from.b + share * b - colour.b);
-    return share;
+    return square > 0 ? fmin(fmax(dot / square, 0), 1) : 0;
 }
 
-/* Sets the shade's place beside the path. */
-static void place_shade(Shade *shade, const SeenPath *seen)
+static Lab on_chord(Lab from, Lab to, double share)
+{
+    return (Lab){from.lightness + share * (to.lightness - from.lightness), from.a + share * (to.a - from.a),
+                 from.b + share * (to.b - from.b)};
+}
+
+static double apart_in_lab(Lab one, Lab other)
+{
+    return hypot(hypot(one.lightness - other.lightness, one.a - other.a), one.b - other.b);
+}
+
+static ThreadShade shade_of(const ShadesTask *task, const Thread *thread)
+{
+    return (ThreadShade){.thread = thread,
+                         .name = task->names ? task->names[thread->index] : thread->name->bytes,
+                         .seen = seen_by(task->vision, thread->colour),
+                         .position = NAN,
+                         .aside = NAN};
+}
+
+/* Sets the shade's place beside the path, and gives the mixture that lies there. */
+static Lab place_shade(ThreadShade *shade, const SeenPath *seen)
 {
     const double *positions = seen->path->positions;
+    Lab place = seen->at[0];
     shade->aside = INFINITY;
     for (int i = 0; i < MIX_CHORDS; i++) {
-        double distance, share = along_chord(seen->at[i], seen->at[i + 1], shade->seen, &distance);
-        if (distance >= shade->aside)
+        double share = along_chord(seen->at[i], seen->at[i + 1], shade->seen);
+        Lab here = on_chord(seen->at[i], seen->at[i + 1], share);
+        double aside = apart_in_lab(here, shade->seen);
+        if (aside >= shade->aside)
             continue;
-        shade->aside = distance;
+        shade->aside = aside;
         shade->position = positions[i] + share * (positions[i + 1] - positions[i]);
+        place = here;
     }
+    return place;
 }
 
-static bool lies_between(const Shades *shades, const Shade *shade, Lab from, Lab to)
+/* From both ends of the path. */
+static bool is_told_apart(const SeenPath *seen, Lab colour, double alike)
 {
-    double alike = shades->task.alike;
-    return shade->position > 0 && shade->position < 1 && shade->aside <= ASIDE_SHARE * shades->length
-           && ciede2000(from, shade->seen) >= alike && ciede2000(shade->seen, to) >= alike;
+    return ciede2000(seen->at[0], colour) >= alike && ciede2000(colour, seen->at[MIX_CHORDS]) >= alike;
+}
+
+/* Sets its place beside the path, too. */
+static bool lies_between(ThreadShade *shade, const SeenPath *seen, double alike)
+{
+    Lab place = place_shade(shade, seen);
+    return shade->position > 0 && shade->position < 1 && shade->aside <= ASIDE_SHARE * seen->path->length
+           && is_told_apart(seen, shade->seen, alike) && is_told_apart(seen, place, alike);
 }
 
 /* As they lie; of two at one position the one declared first. */
 static int compare_positions(const void *a, const void *b)
 {
-    const Shade *first = a, *second = b;
+    const ThreadShade *first = a, *second = b;
     int order = ORDER(first->position, second->position);
     return order ? order : ORDER(first->thread->index, second->thread->index);
 }
@@ -85,19 +113,22 @@ static void take_between(Arena *arena, Shades *shades)
     MixPath path = path_between(task->vision, task->from, task->to);
     SeenPath seen;
     see_path(&seen, &path);
-    Lab from = seen_by(task->vision, task->from->colour), to = seen_by(task->vision, task->to->colour);
     shades->length = path.length;
-    shades->difference = ciede2000(from, to);
-    LIST_OF(Shade) found = {0};
-    *LIST_ADD(arena, &found) = (Shade){.thread = task->from, .seen = from};
+    shades->difference = ciede2000(seen.at[0], seen.at[MIX_CHORDS]);
+    LIST_OF(ThreadShade) found = {0};
+    ThreadShade *first = LIST_ADD(arena, &found);
+    *first = shade_of(task, task->from);
+    first->position = first->aside = 0;
     for (uint32_t i = 0; i < task->count; i++) {
-        Shade shade = {.thread = task->threads[i], .seen = seen_by(task->vision, task->threads[i]->colour)};
-        place_shade(&shade, &seen);
+        ThreadShade shade = shade_of(task, task->threads[i]);
         bool is_end = shade.thread == task->from || shade.thread == task->to;
-        if (!is_end && lies_between(shades, &shade, from, to))
+        if (!is_end && lies_between(&shade, &seen, task->alike))
             *LIST_ADD(arena, &found) = shade;
     }
-    *LIST_ADD(arena, &found) = (Shade){.thread = task->to, .seen = to, .position = 1};
+    ThreadShade *last = LIST_ADD(arena, &found);
+    *last = shade_of(task, task->to);
+    last->position = 1;
+    last->aside = 0;
     qsort(found.items + 1, found.count - 2, sizeof *found.items, compare_positions);
     shades->shades = found.items;
     shades->count = found.count;
@@ -109,10 +140,7 @@ static void take_all(Arena *arena, Shades *shades)
     shades->count = task->count;
     shades->shades = arena_take_many(arena, task->count, sizeof *shades->shades);
     for (uint32_t i = 0; i < task->count; i++)
-        shades->shades[i] = (Shade){.thread = task->threads[i],
-                                    .seen = seen_by(task->vision, task->threads[i]->colour),
-                                    .position = NAN,
-                                    .aside = NAN};
+        shades->shades[i] = shade_of(task, task->threads[i]);
 }
 
 /* --- the walk, and what is missing on it --- */
@@ -160,7 +188,7 @@ static void name_missing(const Shades *shades, ShadeStep *step, const MixPath *l
 static void look_at_step(const Shades *shades, ShadeStep *step)
 {
     const ShadesTask *task = &shades->task;
-    const Shade *from = &shades->shades[step->from], *to = &shades->shades[step->to];
+    const ThreadShade *from = &shades->shades[step->from], *to = &shades->shades[step->to];
     MixPath lights = mix_path(light_of(from->thread->colour), light_of(to->thread->colour));
     step->difference = ciede2000(from->seen, to->seen);
     step->jump = melting_jump(lights.from, lights.to, task->vision, STEPS_BY_HEART, blur_in_turns(shades, step));
@@ -174,14 +202,14 @@ static void look_at_step(const Shades *shades, ShadeStep *step)
  * shades that are declared first: the ends stay ends. */
 static int compare_declared(const void *a, const void *b)
 {
-    const Shade *first = *(const Shade *const *)a, *second = *(const Shade *const *)b;
+    const ThreadShade *first = *(const ThreadShade *const *)a, *second = *(const ThreadShade *const *)b;
     return ORDER(first->thread->index, second->thread->index);
 }
 
 static void walk(Arena *arena, Shades *shades)
 {
     uint32_t count = shades->count;
-    const Shade **declared = arena_take_many(arena, count, sizeof(const Shade *));
+    const ThreadShade **declared = arena_take_many(arena, count, sizeof(const ThreadShade *));
     Lab *seen = arena_take_many(arena, count, sizeof *seen);
     uint32_t *way = arena_take_many(arena, count, sizeof *way);
     for (uint32_t i = 0; i < count; i++)
@@ -200,7 +228,7 @@ static void walk(Arena *arena, Shades *shades)
 
 /* --- which differ least, and which would be mistaken --- */
 
-static void note_nearest(Shade *shade, uint32_t other, double difference)
+static void note_nearest(ThreadShade *shade, uint32_t other, double difference)
 {
     if (difference >= shade->difference)
         return;
@@ -260,7 +288,7 @@ static void compare_all(Arena *arena, Shades *shades)
     LIST_OF(ShadePair) pairs = {0};
     for (uint32_t first = 0; first < shades->count; first++)
         for (uint32_t second = first + 1; second < shades->count; second++) {
-            Shade *one = &shades->shades[first], *other = &shades->shades[second];
+            ThreadShade *one = &shades->shades[first], *other = &shades->shades[second];
             double least = fabs(one->seen.lightness - other->seen.lightness) * LEAST_OF_LIGHTNESS;
             if (least < one->difference || least < other->difference) {
                 double difference = ciede2000(one->seen, other->seen);

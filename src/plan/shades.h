@@ -7,9 +7,10 @@
 #include "trade/mixing.h"
 
 /* How far from the path of colours that two shades mix to one that lies between them may be, as a share of the
- * path's length, both in CIELAB. By eye: at more, another hue comes in. */
+ * path's length, both in CIELAB. Common practice, no source: at more, another hue comes in. */
 #define ASIDE_SHARE 0.25
-/* Shades that are named as missing in one step at most: nobody looks for more spools at once. */
+/* Shades that are named as missing in one step at most: nobody looks for more spools at once. Common practice, no
+ * source. */
 enum { MOST_MISSING = 7 };
 
 /* What is asked. */
@@ -17,22 +18,24 @@ typedef struct ShadesTask {
     const Thread *const
         *threads; /* with a colour, in the order of declaration; at most LIMIT_SHADES are compared */
     uint32_t count;
-    const Thread *from, *to; /* two of them; NULL: all are looked at, one by one */
-    Vision vision;           /* whose eyes: distances, paths and jumps are as these see */
-    double alike, jump;      /* CIEDE2000, as of Bench */
-    double blur;             /* mm on the rod, from far: eye_blur */
+    const char *const *names; /* by Thread.index: what pages call each; NULL: by their own names */
+    const Thread *from, *to;  /* two of them; NULL: all are looked at, one by one */
+    Vision vision;            /* whose eyes: distances, paths and jumps are as these see */
+    double alike, jump;       /* CIEDE2000, as of Bench */
+    double blur;              /* mm on the rod, from far: eye_blur */
 } ShadesTask;
 
 /* A thread with a colour that is looked at. */
-typedef struct Shade {
+typedef struct ThreadShade {
     const Thread *thread;
+    const char *name;
     Lab seen;
     double position;   /* on the path, 0 to 1; NAN where no two threads were named */
     double aside;      /* how far from the path there, CIELAB; NAN likewise */
     uint32_t nearest;  /* the shade that differs least; NO_SHADE where it is alone */
     double difference; /* from that one, CIEDE2000 */
     unsigned pattern;  /* that tells it from those that it may be mistaken for: see thread_patterns.h */
-} Shade;
+} ThreadShade;
 #define NO_SHADE UINT32_MAX
 
 /* From one shade of the walk to the next. */
@@ -56,8 +59,8 @@ typedef struct ShadePair {
 
 typedef struct Shades {
     ShadesTask task;
-    Shade *shades; /* in the order of declaration; of two threads: first the one, those between as they lie, the
-                      other */
+    ThreadShade *shades; /* in the order of declaration; of two threads: first the one, those between as they lie,
+                      the other */
     uint32_t count;
     double difference; /* of the two, CIEDE2000 */
     double length;     /* of the path between them, CIELAB */
@@ -65,11 +68,12 @@ typedef struct Shades {
     uint32_t step_count;
     ShadePair *pairs; /* those that differ least first */
     uint32_t pair_count, pairs_left_out;
+    uint32_t uncoloured; /* threads that have no colour to be chosen by: set by whoever leaves them out */
 } Shades;
 
 /* Where two threads are named:
- * - Between them lies a shade whose nearest point on the path lies within it, no farther than ASIDE_SHARE of its
- *   length, and that either end is told apart from (alike).
+ * - Between them lies a shade whose nearest point on the path is told apart from either end (alike), as the shade
+ *   itself is, and that is no farther from there than ASIDE_SHARE of the path's length.
  * - The walk goes through any of those in any order: of all walks with the least largest step that with the least
  *   sum of squares, so that a shade that makes a step smaller is used. Steps between shades that are not told
  * apart are none. Of equals the one declared first.

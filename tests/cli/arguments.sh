@@ -59,6 +59,15 @@ refuse 'an angle for a picture that shows all round' draw --view unrolled --turn
 refuse 'an unknown view' draw --view top good.lay
 refuse 'eyes that are none' draw --eyes deutan good.lay
 holds 'it is said which there are' "$err" '--eyes is all, protanopia, deuteranopia or tritanopia, not deutan'
+refuse 'two threads without a comma' shades --between navy good.lay
+holds 'it is said how they are written' "$err" '--between is two threads with a comma between them, as in navy,foam, not navy'
+refuse 'three threads' shades --between navy,slate,foam good.lay
+refuse 'one thread and nothing' shades --between navy, good.lay
+refuse 'nothing and one thread' shades --between ' ,foam' good.lay
+refuse 'threads of a plan' plan --between navy,foam good.lay
+refuse 'shades of two files' shades good.lay good.lay
+refuse 'shades as csv' shades --format csv good.lay
+refuse 'a width of shades that are no png' shades --width 400 good.lay
 refuse 'eyes of a plan' plan --eyes tritanopia good.lay
 refuse 'a scale of 0' draw --scale 0 good.lay
 refuse 'a scale that is no number' draw --scale big good.lay

@@ -25,12 +25,13 @@ PAGES = {
     "plan": ("plan",), "plan.json": ("plan", "--format", "json"), "plan.csv": ("plan", "--format", "csv"),
     "need": ("need",), "need.json": ("need", "--format", "json"), "need.csv": ("need", "--format", "csv"),
     "sheet": ("sheet",), "actions": ("sheet", "--depth", "actions"), "sheet.html": ("sheet", "--format", "html"), "sheet.json": ("sheet", "--format", "json"), "sheet.pdf": ("sheet", "--format", "pdf"),
-    "findings.json": ("check", "--findings", "json"), "gather": ("gather",),
+    "findings.json": ("check", "--findings", "json"), "gather": ("gather",), "shades": ("shades",),
+    "shades.json": ("shades", "--format", "json"), "shades.svg": ("shades", "--format", "svg"), "shades.png": ("shades", "--format", "png", "--width", "400"),
     "rod.png": ("draw", "--format", "png", "--width", "200"), "rod.svg": ("draw",), "presentation.svg": ("draw", "--view", "presentation"),
     "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"),
 }
 if not os.access(f"{PROGRAM}-pdf", os.X_OK):
-    del PAGES["sheet.pdf"], PAGES["rod.png"]                # this build cannot write them
+    del PAGES["sheet.pdf"], PAGES["rod.png"], PAGES["shades.png"]                # this build cannot write them
 COLUMNS = 80
 NEAR = 0.01   # mm
 # A line that ends between a number and its unit, or within a mixed number; and such a blank.
@@ -260,7 +261,7 @@ def check_file(checks, path, answers):
         pages[page] = first.out
         if page.endswith(".json"):
             check_schema(checks, name, page, first.out)
-    for page in ("plan", "need", "sheet", "actions"):
+    for page in ("plan", "need", "sheet", "actions", "shades"):
         if page in pages:
             check_lines(checks, f"{name}: {page}", pages[page].decode())
     if "sheet.json" in pages:

@@ -1,6 +1,8 @@
 /* A whole compilation, with every page of the library; gathered into one file it gives the same plan. */
 #include "fuzz.h"
 
+#include "base/limits.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -44,6 +46,24 @@ static void look_at_rods(Compilation *compilation, size_t size)
     }
 }
 
+/* Of all threads, and between the first and the last, as any eyes see them. */
+static void look_at_shades(Compilation *compilation, size_t size)
+{
+    enum { SHADES = 1u << TURNLAY_TEXT | 1u << TURNLAY_JSON };
+    TurnlayText page;
+    const Job *job = compilation->job;
+    if (job->thread_count > LIMIT_SHADES)
+        return;
+    for (int round = 0; round < 2; round++) {
+        look_at_formats(compilation, "shades", turnlay_write_shades, SHADES);
+        look("picture of shades", TURNLAY_TEXT, turnlay_write_shades_drawing(compilation, &page), &page);
+        turnlay_show_eyes(compilation, (TurnlayEyes)(size % TURNLAY_EYES_COUNT));
+        if (job->thread_count)
+            turnlay_show_between(compilation, job->threads[0]->name->bytes,
+                                 job->threads[job->thread_count - 1]->name->bytes);
+    }
+}
+
 static void look_at_gathered(Compilation *compilation)
 {
     TurnlayText gathered, need, need_again;
@@ -76,6 +96,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
         look_at_formats(compilation, "need", turnlay_write_need, TABLES);
         look_at_formats(compilation, "sheet", sheet, SHEETS);
         look_at_rods(compilation, size);
+        look_at_shades(compilation, size);
         look_at_gathered(compilation);
     }
     turnlay_free(compilation);

@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { THREADS = 2, ROUNDS = 2, LARGEST = 1 << 20, FILES = 1000, PAGES = 12 };
+enum { THREADS = 2, ROUNDS = 2, LARGEST = 1 << 20, FILES = 1000, PAGES = 14 };
 
 static struct {
     char *text;
@@ -32,6 +32,8 @@ static TurnlayStatus write_page(TurnlayCompilation *compilation, int number, Tur
     case 8: return turnlay_write_sheet(compilation, TURNLAY_HTML, 1, page);
     case 9: return turnlay_write_drawing(compilation, 0, TURNLAY_SIDE, 1, NAN, page);
     case 10: return turnlay_write_template(compilation, 0, page);
+    case 11: return turnlay_write_shades(compilation, TURNLAY_TEXT, page);
+    case 12: return turnlay_write_shades_drawing(compilation, page);
     default: return turnlay_write_gathered(compilation, page);
     }
 }

@@ -4,6 +4,7 @@ takes no more than 1 GiB and some seconds. A hundred times the largest of the ex
 paper twenty times."""
 import os
 import pathlib
+import random
 import re
 import resource
 import subprocess
@@ -19,7 +20,8 @@ PAGE_BYTES = int(LIMITS["PAGE_BYTES"]) << 20
 BENCH_STEPS = int(LIMITS["BENCH_STEPS"])
 PIXELS, PIXEL_ROWS = int(LIMITS["PIXELS"]), int(LIMITS["PIXEL_ROWS"])
 EVERY_PAGE = ["check", "check --findings json", "need", "need --format json", "need --format csv", "plan", "plan --format json",
-              "plan --format csv", "sheet", "sheet --from 20000", "sheet --format html", "sheet --format json", "draw", "draw --view presentation", "draw --view side", "draw --view unrolled", "gather"]
+              "plan --format csv", "sheet", "sheet --from 20000", "sheet --format html", "sheet --format json", "draw", "draw --view presentation", "draw --view side", "draw --view unrolled", "shades", "shades --format json", "shades --format svg",
+              "gather"]
 SHOP = """edition 1
 thread navy { turns: 67 per cm }
 thread %s { turns: 67 per cm }
@@ -158,6 +160,34 @@ HOSTILE = {
 }
 
 
+def threads_to_choose(checks, folder):
+    """Each is compared with each; between two of many more only those that lie there are."""
+    source, page = folder / "shades.lay", folder / "page"
+    most, chance = int(LIMITS["SHADES"]), random.Random(14)
+
+    def shop(count, name="t"):
+        colours = [f"{name}{i} {{ turns: 67 per cm, colour: #{chance.randrange(1 << 24):06x} }}" for i in range(count)]
+        source.write_text("edition 1\n" + "".join(f"thread {each}\n" for each in colours), encoding="utf-8")
+
+    kinds = ["", " --format json", " --format svg"]
+    for name, suffix in (("names of one letter", ""), ("long names", "x" * 2000)):
+        shop(most, f"t{suffix}")
+        for kind in kinds:
+            answer = run("shades" + kind, source, page)
+            checks.check(answer[0] == 0, f"as many threads as are compared, {name}: shades{kind}", answer[1][-1000:])
+        shop(most + 1, f"t{suffix}")
+        for kind in kinds:
+            refused(checks, f"one thread more, {name}: shades{kind}", run("shades" + kind, source, page), f"{most} threads")
+    shop(20 * most)
+    for kind in kinds:
+        answer = run(f"shades --between t0,t1{kind}", source, page)
+        checks.check(answer[0] == 0, f"between two of {20 * most} threads: shades{kind}", answer[1][-1000:])
+    source.write_text("edition 1\n" + "".join(f"thread t{i} {{ turns: 67 per cm, colour: #808080 }}\n" for i in range(most)), encoding="utf-8")
+    for kind in kinds:
+        answer = run("shades" + kind, source, page)
+        checks.check(answer[0] == 0, f"as many threads of one colour: shades{kind}", answer[1][-1000:])
+
+
 def hostile(checks, folder):
     source, page = folder / "hostile.lay", folder / "page"
     for name, (text, refusals) in HOSTILE.items():
@@ -174,7 +204,7 @@ def hostile(checks, folder):
 def main():
     checks = Checks()
     with scratch() as folder:
-        for part in (largest_example, bytes_of_a_page, steps_of_a_sheet, hostile):
+        for part in (largest_example, bytes_of_a_page, steps_of_a_sheet, threads_to_choose, hostile):
             part(checks, pathlib.Path(folder))
         if has_pdf():
             pixels_of_a_picture(checks, pathlib.Path(folder))

@@ -133,6 +133,10 @@ def check_pictures(checks):
             answer = turnlay("draw", "--view", view, f"{example}.lay", folder=ROOT / "examples")
             if answer.code == 0:
                 check_picture(checks, f"{example}, {view}", answer.out.decode())
+    for words in ((), ("--between", "navy,foam"), ("--between", "navy,foam", "--eyes", "tritanopia")):
+        answer = turnlay("shades", "--format", "svg", *words, "harbour.lay", folder=ROOT / "examples")
+        if checks.check(answer.code == 0, f"harbour, shades {words}", answer.words()):
+            check_picture(checks, f"harbour, shades {words}", answer.out.decode())
     svg = turnlay("draw", "--view", "template", "harbour.lay", folder=ROOT / "examples").out.decode()
     tints = set(re.findall(r'<path fill="(#\w{6})" d=', svg)) - {WHITE}
     inks = set(re.findall(r'<text [^>]*fill="(#\w{6})"', svg))

@@ -254,6 +254,7 @@ LIMITS = {
     "PAGE_MEMORY": "memory that a page is made in", "PRINTED": "letters and points of lines on a PDF or PNG",
     "PIXELS": "pixels of a PNG", "PIXEL_ROWS": "pixels that a PNG is high",
     "PRINT_SECONDS": "seconds of a processor that a PDF or PNG takes to be printed",
+    "SHADES": "threads that are compared by their colours", "SHADE_PAIRS": "pairs of threads that would be mistaken",
     "FINDINGS_MADE": "findings made", "FINDINGS": "findings shown", "DIGITS": "digits of a number",
     "MEASURED": "a width measured at the bench", "READINGS": "widths measured and mishaps at the bench",
     "SPLICES_TRIED": "turns at which a splice is tried",

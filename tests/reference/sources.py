@@ -16,12 +16,13 @@ MARKS = ("common practice, no source", "from memory")
 OTHERS = {
     "rounding": "snap rounding INSIDE PART LAYOUT_SLACK SLACK NEARLY_EQUAL CROSSWRAP_SLACK TOUCHING REACH clock_slack "
                 "length_slack SAME LEAST_LENGTH HALF_CIRCLE slack EVEN NO_GAP NO_LENGTH MIX_CHORDS",
-    "mathematics": "TRADE_PI whole seconds matrix",
+    "mathematics": "TRADE_PI whole seconds matrix LEAST_OF_LIGHTNESS",
     "limits of the program": "PANELS LOOKED_INTO SEARCHED_PIECES MOST_TRIES FEW SUGGESTIONS MOST_LISTED OPTIONS_MOST LOCAL_BUCKETS MOST_DECIMALS CALL_STEPS "
-                             "MOST_STEPS FUNCTION_TABLE MOST_IN_ALL_WAYS MOST_BOBBINS_TRIED MOST_ROUNDS MOST_WRONG",
+                             "MOST_STEPS FUNCTION_TABLE MOST_IN_ALL_WAYS MOST_BOBBINS_TRIED MOST_ROUNDS MOST_WRONG "
+                             "MOST_MELTING_STEPS",
     "guesses at what was meant": "SLIPS PLACES USUAL SHORTEST_PART WIDER ROD",
     "marks and bits": "INDENT NOT_HELD LOOP_TOO_SHORT NOT_ENDED MID_GREY TYPE_LIST ANY_LIST ANY_NUMBER CHANGES_FOLLOW AS_PLANNED "
-                      "lengths unlikely PLACE_LAYERED PLACE_EACH_FOOT HERE_TABLE READS_HERE READS_FOOT NO_PIECES",
+                      "lengths unlikely PLACE_LAYERED PLACE_EACH_FOOT HERE_TABLE READS_HERE READS_FOOT NO_PIECES PATTERN_COUNT pattern_table",
 }
 # In rooms that are not of the trade otherwise: numbers of the trade.
 ELSEWHERE = {

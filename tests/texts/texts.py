@@ -44,7 +44,8 @@ PAGES = {
     "sheet": ("sheet",), "sheet.html": ("sheet", "--format", "html"), "sheet.json": ("sheet", "--format", "json"),
     "rod.svg": ("draw",), "presentation.svg": ("draw", "--view", "presentation"),
     "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"),
-    "template.svg": ("draw", "--view", "template", "--rod", "2"), "findings": ("check",),
+    "template.svg": ("draw", "--view", "template", "--rod", "2"), "shades": ("shades",),
+    "shades.json": ("shades", "--format", "json"), "shades.svg": ("shades", "--format", "svg"), "findings": ("check",),
     "findings.json": ("check", "--findings", "json"),
 }
 # Where a page says which text: title of the file, of the first rod, of the second; else only the file's name.
@@ -53,7 +54,7 @@ SAYS = {
     "need": "title rod second", "need.json": "title rod second", "need.csv": "title rod second",
     "sheet": "title rod second", "sheet.html": "title rod second", "sheet.json": "title rod second",
     "rod.svg": "rod", "presentation.svg": "rod", "side.svg": "rod path", "unrolled.svg": "rod path", "template.svg": "second",
-    "findings": "path", "findings.json": "path",
+    "shades": "title", "shades.json": "title", "shades.svg": "title", "findings": "path", "findings.json": "path",
 }
 
 
@@ -149,7 +150,7 @@ def check_page(checks, name, page, folder, path, texts):
         wanted = json.dumps(texts[which], ensure_ascii=False)[1:-1] if page.endswith(".json") else shown(texts[which])
         if page == "sheet":
             wanted = "".join(wanted.split())
-        if page.endswith(".svg") and page != "template.svg" and which == "rod":
+        if page == "shades.svg" or page.endswith(".svg") and page != "template.svg" and which == "rod":
             wanted = wanted[:LONGEST_DRAWN]
         checks.check(wanted in words, f"{name}: its {which} is there as it should be", f"{wanted!r}\n{words[:2000]!r}")
 

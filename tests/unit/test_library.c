@@ -62,12 +62,15 @@ typedef enum {
     ROD,
     SECTION,
     SHOW_SECTION,
+    SHOW_BETWEEN,
     WRITE_FINDINGS,
     WRITE_PLAN,
     WRITE_NEED,
     WRITE_SHEET,
     WRITE_DRAWING,
     WRITE_TEMPLATE,
+    WRITE_SHADES,
+    WRITE_SHADES_DRAWING,
     WRITE_GATHERED,
     ENTRY_COUNT
 } Entry;
@@ -100,12 +103,15 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     case ROD: return turnlay_rod(compilation, 0, spoilt ? NULL : &rod);
     case SECTION: return turnlay_section(compilation, 0, 0, spoilt ? NULL : &section);
     case SHOW_SECTION: return turnlay_show_section(compilation, NULL);
+    case SHOW_BETWEEN: return turnlay_show_between(compilation, spoilt ? "navy" : NULL, NULL);
     case WRITE_FINDINGS: return turnlay_write_findings(compilation, TURNLAY_TEXT, page);
     case WRITE_PLAN: return turnlay_write_plan(compilation, TURNLAY_TEXT, page);
     case WRITE_NEED: return turnlay_write_need(compilation, TURNLAY_TEXT, page);
     case WRITE_SHEET: return turnlay_write_sheet(compilation, TURNLAY_TEXT, 1, page);
     case WRITE_DRAWING: return turnlay_write_drawing(compilation, 0, TURNLAY_SIDE, 1, NAN, page);
     case WRITE_TEMPLATE: return turnlay_write_template(compilation, 1, page);
+    case WRITE_SHADES: return turnlay_write_shades(compilation, TURNLAY_TEXT, page);
+    case WRITE_SHADES_DRAWING: return turnlay_write_shades_drawing(compilation, page);
     default: return turnlay_write_gathered(compilation, page);
     }
 }
@@ -1087,6 +1093,94 @@ static void codes_are_explained(void **state)
 }
 
 /* By what turnlay.h says of each. */
+static void assert_between(Compilation *compilation, const char *from, const char *to, const char *fault)
+{
+    TurnlayStatus expected = fault ? TURNLAY_NO_SUCH_THREAD : TURNLAY_DONE;
+    assert_int_equal(turnlay_show_between(compilation, from, to), expected);
+    const char *said = turnlay_between_fault(compilation);
+    if (fault)
+        assert_string_equal(said, fault);
+    else
+        assert_null(said);
+}
+
+static void assert_shades_begin(Compilation *compilation, const char *title)
+{
+    TurnlayText page;
+    assert_int_equal(turnlay_write_shades(compilation, TURNLAY_TEXT, &page), TURNLAY_DONE);
+    if (strncmp(page.bytes, title, strlen(title)) != 0)
+        fail_msg("%.80s", page.bytes);
+    turnlay_text_free(&page);
+}
+
+/* By the names that the file knows, its own and those of used files, or as pages call them. */
+static void threads_are_chosen_by_their_names(void **state)
+{
+    (void)state;
+    static const char text[] =
+        "edition 1\n"
+        "use \"shop\" as shop { edition 1  thread navy { turns: 67 per cm, colour: #22346b }\n"
+        "    thread mist { turns: 67 per cm, colour: #9db8d6 } }\n"
+        "use \"more\" pass_on: [dove] { edition 1  thread dove { turns: 67 per cm, colour: #a8b0b8 } }\n"
+        "use \"other\" { edition 1  use \"hidden\" { edition 1  thread deep { turns: 67 per cm, colour: #101020 } } }\n"
+        "thread navy { turns: 67 per cm, colour: #223560 }\n"
+        "thread foam { turns: 67 per cm, colour: #dfe9ef }\n"
+        "thread plain { turns: 67 per cm }\n"
+        "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+        "rod \"One\" on tube { at 20 cm { band 20 turns of foam } }\n"
+        "rod \"Two\" like \"One\" { foam: shop.mist }\n";
+    Compilation *compilation = finished(text, TURNLAY_DONE);
+    assert_shades_begin(compilation, "Shades of all threads\n");
+    assert_between(compilation, "navy", "foam", NULL);
+    assert_shades_begin(compilation, "Shades from navy to foam\n");
+    assert_between(compilation, "shop.navy", "shop.mist", NULL);
+    assert_shades_begin(compilation, "Shades from shop.navy to shop.mist\n");
+    assert_between(compilation, "mist", "dove", NULL); /* as pages call it */
+    assert_shades_begin(compilation, "Shades from shop.mist to dove\n");
+    assert_between(compilation, "deep", "navy", NULL);
+    assert_between(compilation, "navi", "foam", "the file knows no thread navi; did you mean navy?");
+    assert_shades_begin(compilation, "Shades from deep to navy\n"); /* nothing changed */
+    assert_between(compilation, "navy", "Foam", "the file knows no thread Foam; did you mean foam?");
+    assert_between(compilation, "navy", "shop.mits",
+                   "the file knows no thread shop.mits; did you mean shop.mist?");
+    assert_between(compilation, "navy", "vermilion", "the file knows no thread vermilion");
+    assert_between(compilation, "navy", "tube", "the file knows no thread tube");
+    assert_between(compilation, "plain", "foam", "plain has no colour; give it one, such as colour: #22346b");
+    assert_between(compilation, "foam", "foam", "foam and foam are one thread; name two");
+    assert_int_equal(turnlay_show_between(compilation, "navy", NULL), TURNLAY_NULL_GIVEN);
+    assert_between(compilation, NULL, NULL, NULL);
+    assert_shades_begin(compilation, "Shades of all threads\n");
+    assert_null(turnlay_between_fault(NULL));
+    turnlay_free(compilation);
+}
+
+static void shades_come_in_text_json_and_svg(void **state)
+{
+    (void)state;
+    Compilation *compilation =
+        finished("edition 1\nthread navy { turns: 67 per cm, colour: #22346b }\n", TURNLAY_DONE);
+    TurnlayText page;
+    for (TurnlayFormat format = 0; format <= TURNLAY_FORMAT_COUNT; format++) {
+        bool known = format == TURNLAY_TEXT || format == TURNLAY_JSON;
+        assert_int_equal(turnlay_write_shades(compilation, format, &page),
+                         known ? TURNLAY_DONE : TURNLAY_WRONG_VALUE);
+        if (known)
+            assert_true((strstr(page.bytes, "\"format\": \"turnlay shades\"") != NULL)
+                        == (format == TURNLAY_JSON));
+        turnlay_text_free(&page);
+    }
+    assert_int_equal(turnlay_write_shades_drawing(compilation, &page), TURNLAY_DONE);
+    assert_non_null(strstr(page.bytes, "<svg"));
+    turnlay_text_free(&page);
+    assert_int_equal(turnlay_show_eyes(NULL, TURNLAY_TRITANOPIA), TURNLAY_NULL_GIVEN);
+    assert_int_equal(turnlay_show_eyes(compilation, TURNLAY_EYES_COUNT), TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_show_eyes(compilation, TURNLAY_TRITANOPIA), TURNLAY_DONE);
+    assert_int_equal(turnlay_write_shades(compilation, TURNLAY_JSON, &page), TURNLAY_DONE);
+    assert_non_null(strstr(page.bytes, "\"eyes\": \"tritan\""));
+    turnlay_text_free(&page);
+    turnlay_free(compilation);
+}
+
 static void every_status_has_words_of_its_own(void **state)
 {
     (void)state;
@@ -1101,6 +1195,7 @@ static void every_status_has_words_of_its_own(void **state)
         [TURNLAY_WRONG_VALUE] = "a format that this page does not come in, or a number out of its range",
         [TURNLAY_NO_SUCH_ROD] = "there are fewer rods than that",
         [TURNLAY_NO_SUCH_SECTION] = "there is no section of that name, or there are fewer",
+        [TURNLAY_NO_SUCH_THREAD] = "a thread is not one to choose by; turnlay_between_fault says why",
         [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
         [TURNLAY_NOT_MEASURED] = "no width is measured in this step",
         [TURNLAY_NOT_HAPPENED] = "this cannot have happened in this step",
@@ -1154,6 +1249,8 @@ int main(void)
         cmocka_unit_test(what_was_told_before_measuring_stays),
         cmocka_unit_test(a_gathered_file_that_nobody_could_read_is_refused),
         cmocka_unit_test(codes_are_explained),
+        cmocka_unit_test(threads_are_chosen_by_their_names),
+        cmocka_unit_test(shades_come_in_text_json_and_svg),
         cmocka_unit_test(every_status_has_words_of_its_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -73,7 +73,19 @@ static TurnlayStatus write_grouped(Compilation *compilation, TurnlayText *page)
 }
 
 /* Every page there is, in every format. */
-enum { PAGES = 19, FINDINGS = 4 };
+static TurnlayStatus write_between(Compilation *compilation, bool drawn, TurnlayText *page)
+{
+    *page = (TurnlayText){NULL, 0};
+    TurnlayStatus status = turnlay_show_between(compilation, "navy", "mist");
+    if (status != TURNLAY_DONE && status != TURNLAY_NO_SUCH_THREAD) /* of which the page is that of all threads */
+        return status;
+    status = drawn ? turnlay_write_shades_drawing(compilation, page)
+                   : turnlay_write_shades(compilation, TURNLAY_TEXT, page);
+    turnlay_show_between(compilation, NULL, NULL);
+    return status;
+}
+
+enum { PAGES = 23, FINDINGS = 4 };
 static TurnlayStatus write_page(Compilation *compilation, int number, TurnlayText *page)
 {
     switch (number) {
@@ -95,6 +107,10 @@ static TurnlayStatus write_page(Compilation *compilation, int number, TurnlayTex
     case 15: return turnlay_write_drawing(compilation, 0, TURNLAY_ROD, 1, NAN, page);
     case 16: return turnlay_write_drawing(compilation, 0, TURNLAY_PRESENTATION, 1, 30, page);
     case 17: return turnlay_write_sheet(compilation, TURNLAY_JSON, 1, page);
+    case 18: return turnlay_write_shades(compilation, TURNLAY_JSON, page);
+    case 19: return turnlay_write_shades_drawing(compilation, page);
+    case 20: return write_between(compilation, false, page);
+    case 21: return write_between(compilation, true, page);
     default: return turnlay_write_gathered(compilation, page);
     }
 }

@@ -74,6 +74,10 @@ static void test_pages_too_large(void **state)
          LIMIT_PIXEL_ROWS,
          "this picture would be more than %u pixels high",
          {"make it narrower with --width", "draw it with --format svg"}},
+        {BEYOND_SHADES,
+         LIMIT_SHADES,
+         "more than %u threads would have to be compared, each with each",
+         {"two that are more alike", "--between navy,foam"}},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         Compilation *made = compiled(THREADS BLANK "rod \"R\" on tube { at 20 cm { band 20 turns of navy } }\n");

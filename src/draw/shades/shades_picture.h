@@ -1,0 +1,14 @@
+/* A picture of threads that are chosen by their colours: swatches in their order, with names, and with patterns
+ * where some eyes would take two for the same. */
+#ifndef TURNLAY_DRAW_SHADES_SHADES_PICTURE_H
+#define TURNLAY_DRAW_SHADES_SHADES_PICTURE_H
+
+#include "draw/drawing.h"
+#include "plan/shades.h"
+
+/* Of two threads: the walk with its differences, a missing shade as an empty swatch; the path of mixtures with
+ * those that lie between. Else all threads. Then those that would be mistaken, two by two. Colours are as the eyes
+ * see them that are asked for. */
+Drawing *draw_shades(Arena *arena, const Plan *plan, const Shades *shades);
+
+#endif
