@@ -153,6 +153,8 @@ uint32_t ground_colour(const Canvas *canvas, const Thread *thread);
 /* The strands of a layer's crosswrap, a group for each of its `strand` lines, on what lies below the layer.
  * content: a hash of the layer. */
 void draw_crosswrap(Canvas *canvas, const Below *below, uint64_t content);
+/* About in how many parts a place is painted, with what it lies on. */
+double place_parts(const PlannedPlace *place);
 /* "3 crossings"; of a spiral the turns of a strand in the field, "2.5 turns". */
 void put_crossings(Buffer *words, const PlannedCrosswrap *planned);
 /* The line of crossings nearest to a clock angle in turns; the crosswrap has one. */

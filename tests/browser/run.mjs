@@ -7,6 +7,7 @@ import "./presses.mjs";
 import "./schemes.mjs";
 import "./sizes.mjs";
 import "./job.mjs";
+import "./turning.mjs";
 
 // NULL if it passes. The browser writes what pages keep behind their backs, and where the machine is busy a page that is loaded again
 // now and then reads what was there before: of two runs one passes then. What is wrong with a page fails both.

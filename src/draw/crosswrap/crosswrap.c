@@ -139,6 +139,8 @@ static double parts_below(const PlannedPlace *host, const PlannedPlace *place, u
     return parts;
 }
 
+double place_parts(const PlannedPlace *place) { return parts_below(place->host, place, place->layer_count); }
+
 /* A place with that many parts is not painted anew over and over. */
 static bool is_solid(const Below *below, const PlannedCrosswrap *planned)
 {

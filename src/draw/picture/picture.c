@@ -250,26 +250,23 @@ static void draw_host(Canvas *canvas, const Frame *frame, const PlaceView *place
 {
     Surface own;
     surface_start(&own, canvas->arena, canvas->rod->surface, NULL, host, 1, place_view->low, place_view->high);
+    bool backdrop = canvas->backdrop;
     canvas->backdrop = true;
     canvas->shown_low = place_view->low;
     canvas->shown_high = place_view->high;
     for (uint32_t i = 0; i < host->layer_count; i++)
         draw_layer(canvas, frame, &own, host, i, "");
-    canvas->backdrop = false;
+    canvas->backdrop = backdrop;
     canvas->shown_low = -INFINITY;
     canvas->shown_high = INFINITY;
 }
 
-void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,
-                  const Outline *skin, const PartsSeen *parts, double foot_top)
+void draw_wrapped(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,
+                  const PartsSeen *parts)
 {
     /* Between the strands of a crosswrap the blank shows, too, up to the edges of the finished wrap. */
     bool own = has_crosswrap(place_view->places) && place_view->places[0].foot < 0;
     bool finished = own || (surface->host && has_crosswrap(surface->host));
-    bool guide = place_view->places[0].foot >= 0, leans = canvas->lean != 0;
-    bool behind = leans && guide_is_behind(place_view->places, frame->facing);
-    if (behind)
-        draw_guide(canvas, frame, place_view->places);
     OutlineCut bare = {
         .places = place_view->places, .place_count = finished ? place_view->count : 0, .layers = UINT32_MAX};
     draw_blank(canvas, frame, surface, &bare, place_view->low, place_view->high);
@@ -278,6 +275,16 @@ void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_vie
         draw_host(canvas, frame, place_view, surface->host);
     for (uint32_t i = 0; i < place_view->count; i++)
         draw_place(canvas, frame, surface, &place_view->places[i]);
+}
+
+void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,
+                  const Outline *skin, const PartsSeen *parts, double foot_top)
+{
+    bool guide = place_view->places[0].foot >= 0, leans = canvas->lean != 0;
+    bool behind = leans && guide_is_behind(place_view->places, frame->facing);
+    if (behind)
+        draw_guide(canvas, frame, place_view->places);
+    draw_wrapped(canvas, frame, place_view, surface, parts);
     if (canvas->view == VIEW_SIDE) {
         draw_light(canvas, frame, place_view, surface);
         draw_parts_above(canvas, frame, place_view, parts);

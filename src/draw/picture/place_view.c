@@ -206,8 +206,7 @@ static void draw_headings(Canvas *canvas, const PlaceView *place_view)
     }
 }
 
-/* The largest distance of the wrapped blank's outline from the axis, mm of the rod. */
-static double widest(const Outline *outline)
+double outline_half(const Outline *outline)
 {
     double most = 0;
     for (uint32_t i = 0; i < outline->count; i++)
@@ -267,7 +266,7 @@ static Reach reach_of(Canvas *canvas, const PlaceView *place_view, const Surface
                       double parts)
 {
     const PlannedPlace *feet = place_view->places;
-    double half = fmax(widest(skin), parts);
+    double half = fmax(outline_half(skin), parts);
     Reach reach = {place_view->low, place_view->high, half, half};
     if (canvas->view != VIEW_SIDE || feet->foot < 0)
         return reach;

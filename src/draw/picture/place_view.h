@@ -44,6 +44,11 @@ void draw_place(Canvas *canvas, const Frame *frame, const Surface *surface, cons
 void draw_foot(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place);
 /* Light and shadow on the places with all their layers, from place_view->low to high. */
 void draw_light(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface);
+/* Blank, parts that thread may lie on, wraps that the places lie on, turns and feet. */
+void draw_wrapped(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,
+                  const PartsSeen *parts);
+/* The largest distance of an outline's lower edge from the axis, mm of the rod. */
+double outline_half(const Outline *outline);
 /* Blank, turns, feet, and light on all of it. skin: the outline of blank and wraps without feet;
  * foot_top: distance of the feet's top from the axis, mm. */
 void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,

@@ -134,6 +134,7 @@ function showCard(item) {
     find("#present").classList.toggle("many", nowTold().length > 1);
     find("#present").classList.toggle("sole", coursesOf(card).length < 2);
     showNote();
+    showTurnIt();
     put(find("#next"), "Next", nextWords());
     showBars();
     showFigure(card);

@@ -13,6 +13,7 @@ function openPlaceCard() {
 if (find(".place-card")) {
     whenPressed(find("#open-card"), openPlaceCard);
     whenPressed(find("#close-card"), () => placeCard.close());
+    whenPressed(find("#turn-card"), () => { placeCard.close(); openRound(); });
 } else {
     find("#open-card").remove();
 }

@@ -8,6 +8,7 @@
 #include "emit/sheet/sheet_assets.h"
 #include "emit/sheet/sheet_html_cards.h"
 #include "emit/sheet/sheet_html_job.h"
+#include "emit/sheet/sheet_html_round.h"
 #include "words/thread_marks.h"
 #include "trade/colour.h"
 
@@ -42,6 +43,7 @@ typedef struct SheetPage {
     Arena *aside;             /* empty, but while one step's words are written */
     uint32_t *layers_before;  /* one a place of the rod: layers of all rods and places before it */
     uint32_t layers;          /* of the rods so far */
+    uint32_t round_points;    /* of what is turned, so far */
     uint32_t from;            /* number of the step that it opens at; 0, 1: at its beginning */
 } SheetPage;
 
@@ -323,7 +325,8 @@ static void put_picture(SheetPage *page)
     page->runs = run_ids_make(arena, rod, drawing);
     buffer_text(page->out, "<figure class=\"picture\">\n");
     emit_svg_element(page->out, drawing, page->prefix);
-    buffer_text(page->out, "</figure>\n");
+    buffer_text(page->out, ROUND_BUTTON "</figure>\n");
+    html_rounds(page->out, page->plan, index, section, scale, page->number, &page->round_points);
 }
 
 /* Which part of its run a step makes, as ratios from the left of the picture. */
@@ -513,7 +516,8 @@ static void put_part(SheetPage *page, uint32_t index)
         page->so_far = (TurnsSoFar){.layer = &page->rod->bench->rod->places[part->place].layers[part->layer]};
     }
     if (part->place != WHOLE_ROD)
-        buffer_format(out, " data-card=\"r%uc%u\"", page->number, card_of_place(page->rod, part->place) + 1);
+        buffer_format(out, " data-card=\"r%uc%u\" data-round=\"" ROUND_ID "\"", page->number,
+                      card_of_place(page->rod, part->place) + 1, page->number, part->place);
     buffer_format(out, ">\n<h3 id=\"r%up%u\" dir=\"auto\">", page->number, index);
     html_unbroken(out, part->heading);
     buffer_format(out, "</h3>\n<ol class=\"steps\" role=\"list\" start=\"%u\">\n",
@@ -597,6 +601,7 @@ static const char bottom[] =
     "<button type=\"button\" id=\"forget\">Go, and count again from nothing later</button>\n</dialog>\n"
     "<dialog id=\"card\" aria-label=\"Card of the place\">\n<div class=\"list-head\">"
     "<h2 id=\"card-heading\" dir=\"auto\"></h2>"
+    "<button type=\"button\" id=\"turn-card\">Turn it</button>"
     "<button type=\"button\" id=\"close-card\">Close</button></div>\n"
     "<div class=\"entries\" id=\"card-shown\"></div>\n</dialog>\n"
     "<p class=\"quiet screen-only\" id=\"say\" role=\"status\" aria-live=\"polite\" hidden></p>\n";
@@ -681,6 +686,7 @@ void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan, uint32_t
     html_width_field(out, sheet);
     buffer_text(out, bottom);
     html_job_dialogs(out);
+    html_round_dialog(out);
     put_settings(out);
     buffer_text(out, "<script>");
     put_lines(out, sheet_js);
