@@ -41,6 +41,18 @@ static bool is_of_layer(const Layout *layout, const MeasuredWidth *reading)
            && reading->layer == (uint32_t)(layout->layer - layout->place->layers);
 }
 
+/* Turns that the item takes of the layer: an inlay of another thread has other turns than those it stands for. */
+static double layer_turns(const Layout *layout, uint32_t item)
+{
+    const ItemMeasure *measure = &layout->measures[item];
+    double turns = measure->turns;
+    for (uint32_t i = 0; i < measure->inlay_count; i++) {
+        const PlacedInlay *inlay = &layout->inlays.items[measure->first_inlay + i];
+        turns += inlay->turns - inlay->stands_for;
+    }
+    return turns;
+}
+
 /* The first band not yet on the bench whose width stands in the file. */
 static bool next_written(const Layout *layout, MeasuredWidth *reading, uint32_t *item)
 {
@@ -48,7 +60,7 @@ static bool next_written(const Layout *layout, MeasuredWidth *reading, uint32_t 
     uint64_t end = layout->made.next_turn;
     for (uint32_t i = layout->made.next_item; i < layer->item_count; i++) {
         uint64_t first = end;
-        end += (uint64_t)layout->measures[i].turns;
+        end += (uint64_t)layer_turns(layout, i);
         const Item *band = &layer->items[i];
         if (!(band->measured > 0) || end <= layout->made.turns)
             continue;
@@ -80,10 +92,12 @@ static bool next_reading(Layout *layout, MeasuredWidth *reading)
     const MeasuredWidth *given = next_given(layout);
     uint32_t item = 0;
     bool written = next_written(layout, reading, &item);
+    if (!given && !written)
+        return false;
     if (!given || (written && reading->turn < given->turn)) {
         layout->made.next_item = item + 1;
         layout->made.next_turn = reading->turn;
-        return written;
+        return true;
     }
     *reading = *given;
     layout->made.next++;
@@ -244,7 +258,7 @@ static void count_again(Layout *layout, const MeasuredWidth *reading)
     double end = 0, more = (double)reading->made - (double)reading->turn;
     for (uint32_t i = 0; more != 0 && i < layout->layer->layer->item_count; i++) {
         ItemMeasure *measure = &layout->measures[i];
-        end += measure->turns;
+        end += layer_turns(layout, i);
         if (end < (double)reading->turn)
             continue;
         measure->turns += more;

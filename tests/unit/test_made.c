@@ -150,6 +150,30 @@ static void test_reading_among_inlays(void **state)
     end(trial);
 }
 
+/* Two turns of foam stand for four of navy: the first band makes 78 turns of the layer, not 80. A band behind it
+ * is measured in the file, or at the bench with one turn more than planned. */
+static void test_behind_inlays_of_other_turns(void **state)
+{
+    (void)state;
+#define INLAID "band 80 turns of navy { inlay 2 turns of foam at: 40 turns } band 20 turns of mist "
+    Trial *trial = tried(INLAID "measured: 3.2 mm band fill of navy");
+    const PlannedLayer *layer = trial->layer;
+    assert_int_equal(layer->run_count, 5);
+    assert_int_equal(layer->items[0].turns, 78);
+    assert_int_equal(layer->items[1].turns, 20);
+    assert_true(layer->runs[3].made && !layer->runs[4].made);
+    assert_within(end_of(layer, 78), 12, 1e-9);
+    assert_within(end_of(layer, 98), 15.2, 1e-9);
+    end(trial);
+    trial = tried(INLAID "band fill of navy");
+    measured(trial, 98, 99, 15.3);
+    layer = trial->layer;
+    assert_int_equal(layer->items[0].turns, 78);
+    assert_int_equal(layer->items[1].turns, 21);
+    assert_within(end_of(layer, 99), 15.3, 1e-9);
+    end(trial);
+}
+
 /* Measured within a fade: its steps stay, what comes after it takes the rest. */
 static void test_a_fade_that_is_begun(void **state)
 {
@@ -301,6 +325,7 @@ int main(void)
         cmocka_unit_test(test_turns_counted_otherwise),
         cmocka_unit_test(test_two_readings),
         cmocka_unit_test(test_reading_among_inlays),
+        cmocka_unit_test(test_behind_inlays_of_other_turns),
         cmocka_unit_test(test_a_fade_that_is_begun),
         cmocka_unit_test(test_written_and_from_the_bench),
         cmocka_unit_test(test_no_room_left),
