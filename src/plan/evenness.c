@@ -136,13 +136,13 @@ static bool next_turn(FadeWalk *walk)
     uint32_t turn = walk->turn, next = turn + 1;
     if (turn > walk->turns)
         return false;
-    if (walk->stride > 1 && turn % walk->stride == 1)
-        next = turn + walk->stride - 1;
-    if (turn > 0 && turn < walk->turns) {
-        uint32_t alike = last_alike(walk);
+    if (turn < walk->turns) {
+        uint32_t alike = turn > 0 ? last_alike(walk) : 0;
+        next = walk->stride > 1 && turn % walk->stride == 1 ? turn + walk->stride - 1 : next;
         next = alike > next ? alike : next;
+        next = next > walk->turns ? walk->turns : next;
     }
-    walk->turn = turn < walk->turns && next > walk->turns ? walk->turns : next;
+    walk->turn = next;
     while (walk->run < walk->run_count - 1 && walk->turn > walk->done + walk->runs[walk->run].turns)
         walk->done += walk->runs[walk->run++].turns;
     return true;

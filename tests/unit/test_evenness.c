@@ -10,6 +10,7 @@
 #include "compilation.h"
 #include "near.h"
 #include "plan/fade_kinds.h"
+#include "trade/eye.h"
 #include "words/evenness_words.h"
 
 #include <stdio.h>
@@ -164,6 +165,17 @@ static double middle_at(const Written *fade, size_t turn)
         return -fade->old_pitch / 2;
     return turn > turns ? width_to(fade, turns) + fade->new_pitch / 2
                         : width_to(fade, turn) - pitch_at(fade, turn - 1) / 2;
+}
+
+static double largest_jump(const Written *fade)
+{
+    double most = 0;
+    for (size_t turn = 0; turn <= strlen(fade->turns); turn++) {
+        Three here = mixed(fade->old, fade->new, share_at(fade, middle_at(fade, turn)));
+        Three next = mixed(fade->old, fade->new, share_at(fade, middle_at(fade, turn + 1)));
+        most = fmax(most, ciede2000(lab_by(VISION_ALL_CONES, here), lab_by(VISION_ALL_CONES, next)));
+    }
+    return most;
 }
 
 /* --- beside what the plan says --- */
@@ -332,6 +344,127 @@ static void test_written_fades(void **state)
         check_case(&cases[i]);
 }
 
+/* What lies below shows through, a variegated thread is its mean. */
+static void test_shades(void **state)
+{
+    (void)state;
+    char steps[100];
+    Three navy = light_written(NAVY), foam = light_written(FOAM), rope = light_written(ROPE),
+          blank = light_written(0x3f4a2b);
+    const struct {
+        const char *place;
+        uint32_t layer;
+        Three new;
+        double pitch;
+    } cases[] = {
+        {"at 30 cm { band 30 turns of navy  fade to haze steps: 4  band 30 turns of haze }", 0,
+         mixed(blank, foam, 0.4), 0.15},
+        {"at 30 cm length: 15 mm { under { band fill of rope } over { band 30 turns of navy  fade to haze steps: 4  band 30 turns of haze } }",
+         1, mixed(rope, foam, 0.4), 0.15},
+        /* below the fade's middle, and nowhere else */
+        {"at 30 cm length: 15 mm { under { band 5 mm of foam  band 2 mm of rope  band fill of foam } over { band 30 turns of navy  fade to haze steps: 4  band 30 turns of haze } }",
+         1, mixed(rope, foam, 0.4), 0.15},
+        {"at 30 cm { band 30 turns of navy  fade to dusk steps: 4  band 30 turns of dusk }", 0,
+         light_written(0xbcbcbc), 0.15},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Compilation *made = compile("", cases[i].place);
+        Written fade = {by_steps(steps, 4), navy, cases[i].new, 0.15, cases[i].pitch, usual_blur};
+        FadeAt at = fade_of(made, cases[i].layer, 1);
+        FadeShades shades = fade_shades(&at);
+        for (int which = 0; which < 3; which++) {
+            assert_within((&shades.from.red)[which], navy.of[which], 1e-9);
+            assert_within((&shades.to.red)[which], cases[i].new.of[which], 1e-9);
+        }
+        check_fade(&at, &fade, VISION_ALL_CONES);
+        turnlay_free(made);
+    }
+}
+
+/* Stripes by their widths: of `steps: 2`, 1 in, 2 out, 2 in, 1 out, those of 1 and 2, of 2 and 2, of 2 and 1. */
+static void test_stripes(void **state)
+{
+    (void)state;
+    Compilation *made = compile("near: 50 cm", TWO("fade to foam steps: 2", ""));
+    FadeAt at = fade_of(made, 0, 1);
+    double new = xyz_of(light_of(FOAM)).y, old = xyz_of(light_of(NAVY)).y;
+    double most =
+        fmax(stripes_visible(new, old, 1.0 / 3, 0.45, 500), stripes_visible(new, old, 1.0 / 2, 0.6, 500));
+    most = fmax(most, stripes_visible(new, old, 2.0 / 3, 0.45, 500));
+    assert_near(fade_look(&at, VISION_ALL_CONES).stripes, most, 1e-9);
+    Light seen = light_seen(VISION_PROTANOPIA, light_of(FOAM)),
+          seen_old = light_seen(VISION_PROTANOPIA, light_of(NAVY));
+    new = xyz_of(seen).y, old = xyz_of(seen_old).y;
+    most = fmax(stripes_visible(new, old, 1.0 / 3, 0.45, 500), stripes_visible(new, old, 1.0 / 2, 0.6, 500));
+    most = fmax(most, stripes_visible(new, old, 2.0 / 3, 0.45, 500));
+    assert_near(fade_look(&at, VISION_PROTANOPIA).stripes, most, 1e-9);
+    turnlay_free(made);
+    made = compile("near: 50 cm", TWO("fade to rope runs: [in 4 out 1, in 1 out 6]", ""));
+    at = fade_of(made, 0, 1);
+    new = xyz_of(light_of(ROPE)).y, old = xyz_of(light_of(NAVY)).y;
+    const double widths[] = {1.6, 0.15, 0.4, 0.9};
+    most = 0;
+    for (int i = 0; i < 3; i++) {
+        double period = widths[i] + widths[i + 1];
+        most = fmax(most, stripes_visible(new, old, widths[i + i % 2] / period, period, 500));
+    }
+    assert_near(fade_look(&at, VISION_ALL_CONES).stripes, most, 1e-9);
+    turnlay_free(made);
+}
+
+/* All turns by the second way, though not all are looked at. */
+static void check_what_is_passed_over(const char *bench, const char *place, const Written *fade,
+                                      uint32_t most_turns)
+{
+    Compilation *made = compile(bench, place);
+    FadeAt at = fade_of(made, 0, 1);
+    FadeLook look = fade_look(&at, VISION_ALL_CONES);
+    Trap trap;
+    Arena arena;
+    arena_start(&arena, &trap);
+    assert_int_equal(setjmp(*trap_set(&trap)), 0);
+    FadeCourse course = fade_course(&arena, &at, VISION_ALL_CONES);
+    uint32_t turns = (uint32_t)strlen(fade->turns);
+    assert_true(course.count <= most_turns);
+    assert_int_equal(course.turns[0].turn, 0);
+    assert_int_equal(course.turns[course.count - 2].turn, turns);
+    assert_int_equal(course.turns[course.count - 1].turn, turns + 1);
+    static Chords path;
+    measure_path(&path, fade, VISION_ALL_CONES);
+    for (uint32_t i = 0; i < course.count; i++) {
+        assert_true(i == 0 || course.turns[i].turn > course.turns[i - 1].turn);
+        check_turn(fade, &course.turns[i], &at, VISION_ALL_CONES, &path);
+    }
+    double departure = 0;
+    for (uint32_t turn = 1; turn <= turns; turn++) {
+        double w = middle_at(fade, turn);
+        departure = fmax(departure, fabs(position_at(&path, share_at(fade, w)) - w / width_to(fade, turns)));
+    }
+    double jump = largest_jump(fade);
+    assert_within(look.departure, departure, 0.002);
+    assert_within(look.jump, jump, 0.02 * jump);
+    arena_end(&arena);
+    turnlay_free(made);
+}
+
+static void test_what_is_passed_over(void **state)
+{
+    (void)state;
+    char turns[2000], *at = turns;
+    at = many(at, 'n', 300);
+    at = many(at, 'o', 500);
+    at = many(at, 'n', 1);
+    many(at, 'o', 200);
+    Written fade = {turns, light_written(NAVY), light_written(FOAM), 0.15, 0.15, usual_blur};
+    check_what_is_passed_over("", TWO("fade to foam runs: [in 300 out 500, in 1 out 200]", ""), &fade, 100);
+    fade.blur = usual_blur * 8; /* 15 turns */
+    check_what_is_passed_over("far: 16 m", TWO("fade to foam runs: [in 300 out 500, in 1 out 200]", ""), &fade,
+                              800);
+    fade.blur = 12000 * tan(5 * PI / 180 / 60); /* 116 turns, of which one in 7 is looked at, and the next */
+    fade.turns = evenly(turns, 400);
+    check_what_is_passed_over("far: 12 m sight: 5", TWO("fade to foam over: 400 turns", ""), &fade, 120);
+}
+
 /* Turns of the old shade, as two runs of a fade that was measured half way would be: of two widths. The turns
  * beside the fade are as wide as those of its next run of their shade. */
 static void test_measured_fades(void **state)
@@ -497,17 +630,6 @@ static const Finding *found(const Compilation *c, FindingCode code)
     return last;
 }
 
-static double largest_jump(const Written *fade)
-{
-    double most = 0;
-    for (size_t turn = 0; turn <= strlen(fade->turns); turn++) {
-        Three here = mixed(fade->old, fade->new, share_at(fade, middle_at(fade, turn)));
-        Three next = mixed(fade->old, fade->new, share_at(fade, middle_at(fade, turn + 1)));
-        most = fmax(most, ciede2000(lab_by(VISION_ALL_CONES, here), lab_by(VISION_ALL_CONES, next)));
-    }
-    return most;
-}
-
 #define FADE(from, how, to)                                                                                       \
     "at 30 cm { band 30 turns of " from "  fade to " to " " how "  band 30 turns of " to " }"
 #define LINE "seen from 2 m, a line will show "
@@ -643,6 +765,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_written_fades),
+        cmocka_unit_test(test_shades),
+        cmocka_unit_test(test_stripes),
+        cmocka_unit_test(test_what_is_passed_over),
         cmocka_unit_test(test_measured_fades),
         cmocka_unit_test(test_kinds),
         cmocka_unit_test(test_words),
