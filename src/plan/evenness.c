@@ -40,7 +40,7 @@ FadeShades fade_shades(const FadeAt *at)
 static bool are_coloured(const Strands *strands)
 {
     for (uint32_t i = 0; i < strands->count; i++)
-        if (!strands->items[i].spacer && !strands->items[i].thread->coloured)
+        if (!strands->items[i].thread->coloured)
             return false;
     return true;
 }
@@ -169,7 +169,7 @@ static double stripes_of(const FadeWalk *walk, Vision vision, double near)
         }
         width += fabs(run->end - run->start);
         bool last = r + 1 == walk->run_count || run[1].role != run->role;
-        if (!last || before == 0)
+        if (!last)
             continue;
         double share = (run->role == RUN_FADE_IN ? width : before) / (before + width);
         most = fmax(most, stripes_visible(one, other, share, before + width, near));
@@ -201,7 +201,8 @@ static FadeLook look_along(FadeWalk *walk, Vision vision, const MixPath *path)
     Lab lab, lab_before = {0, 0, 0};
     do {
         seen = seen_turn(walk, vision, path, &lab);
-        double jump = seen.turn > 0 && seen.turn == before.turn + 1 ? ciede2000(lab_before, lab) : 0;
+        bool beside = seen.turn > 0 && seen.turn == before.turn + 1 && look.difference > 0;
+        double jump = beside ? ciede2000(lab_before, lab) : 0;
         if (jump > look.jump) {
             look.jump = jump;
             look.jump_turn = before.turn;

@@ -22,10 +22,10 @@ static bool same_light(Light one, Light other)
     return one.red == other.red && one.green == other.green && one.blue == other.blue;
 }
 
-static bool is_known(const KnownFade *known, const FadeAt *at, const FadeShades *shades, uint64_t hash)
+static bool is_known(const KnownFade *known, const FadeAt *at, const FadeShades *shades)
 {
     const PlannedItem *one = item_of(&known->first), *other = item_of(at);
-    if (known->hash != hash || one->run_count != other->run_count || one->from->pitch != other->from->pitch
+    if (one->run_count != other->run_count || one->from->pitch != other->from->pitch
         || one->to->pitch != other->to->pitch || !same_light(known->shades.from, shades->from)
         || !same_light(known->shades.to, shades->to))
         return false;
@@ -62,7 +62,7 @@ uint32_t fade_kind(FadeKinds *kinds, const FadeAt *at)
     make_room(kinds);
     for (uint32_t slot = (uint32_t)hash & (kinds->slot_count - 1); kinds->slots[slot];
          slot = (slot + 1) & (kinds->slot_count - 1))
-        if (is_known(&kinds->known.items[kinds->slots[slot] - 1], at, &shades, hash))
+        if (is_known(&kinds->known.items[kinds->slots[slot] - 1], at, &shades))
             return kinds->slots[slot] - 1;
     if (item_of(at)->turns > LIMIT_TURNS_SEEN - kinds->turns)
         return NO_KIND;

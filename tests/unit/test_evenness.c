@@ -26,6 +26,9 @@ static const char head[] = "edition 1\n"
                            "thread haze { turns: 10 per 1.5 mm, colour: #dfe9ef, opacity: 40 % }\n"
                            "thread dusk { turns: 10 per 1.5 mm, colours: [#000000, #ffffff], period: 9 cm }\n"
                            "thread plum { turns: 10 per 1.5 mm, colour: #243770 }\n"
+                           "thread twin { turns: 10 per 1.5 mm, colour: #22346b }\n"
+                           "thread blue { turns: 10 per 1.5 mm, colour: #0000ff }\n"
+                           "thread gold { turns: 10 per 1.5 mm, colour: #ffff00 }\n"
                            "thread grey { turns: 10 per 1.5 mm }\n"
                            "blank tube { colour: #3f4a2b, at 0 mm: 12 mm  at 1000 cm: 4 mm }\n";
 
@@ -412,9 +415,22 @@ static void test_stripes(void **state)
     turnlay_free(made);
 }
 
+/* Whether a change of thread lies within six blurs of the turn's middle. */
+static bool is_near_an_edge(const Written *fade, uint32_t turn)
+{
+    double w = middle_at(fade, turn), x = 0;
+    size_t turns = strlen(fade->turns);
+    for (size_t i = 0; i <= turns; x += i < turns ? pitch_at(fade, i) : 0, i++) {
+        bool edge = i == 0 || i == turns || fade->turns[i] != fade->turns[i - 1];
+        if (edge && fabs(x - w) < 6 * fade->blur)
+            return true;
+    }
+    return false;
+}
+
 /* All turns by the second way, though not all are looked at. */
 static void check_what_is_passed_over(const char *bench, const char *place, const Written *fade,
-                                      uint32_t most_turns)
+                                      uint32_t most_turns, uint32_t passed_over)
 {
     Compilation *made = compile(bench, place);
     FadeAt at = fade_of(made, 0, 1);
@@ -424,8 +440,14 @@ static void check_what_is_passed_over(const char *bench, const char *place, cons
     arena_start(&arena, &trap);
     assert_int_equal(setjmp(*trap_set(&trap)), 0);
     FadeCourse course = fade_course(&arena, &at, VISION_ALL_CONES);
-    uint32_t turns = (uint32_t)strlen(fade->turns);
+    uint32_t turns = (uint32_t)strlen(fade->turns), missing = 0;
     assert_true(course.count <= most_turns);
+    for (uint32_t turn = 1, next = 1; turn <= turns; turn++) {
+        bool here = next < course.count && course.turns[next].turn == turn;
+        next += here;
+        missing += !here && is_near_an_edge(fade, turn);
+    }
+    assert_int_equal(missing, passed_over);
     assert_int_equal(course.turns[0].turn, 0);
     assert_int_equal(course.turns[course.count - 2].turn, turns);
     assert_int_equal(course.turns[course.count - 1].turn, turns + 1);
@@ -456,13 +478,14 @@ static void test_what_is_passed_over(void **state)
     at = many(at, 'n', 1);
     many(at, 'o', 200);
     Written fade = {turns, light_written(NAVY), light_written(FOAM), 0.15, 0.15, usual_blur};
-    check_what_is_passed_over("", TWO("fade to foam runs: [in 300 out 500, in 1 out 200]", ""), &fade, 100);
+    check_what_is_passed_over("", TWO("fade to foam runs: [in 300 out 500, in 1 out 200]", ""), &fade, 100, 0);
     fade.blur = usual_blur * 8; /* 15 turns */
     check_what_is_passed_over("far: 16 m", TWO("fade to foam runs: [in 300 out 500, in 1 out 200]", ""), &fade,
-                              800);
+                              800, 0);
     fade.blur = 12000 * tan(5 * PI / 180 / 60); /* 116 turns, of which one in 7 is looked at, and the next */
     fade.turns = evenly(turns, 400);
-    check_what_is_passed_over("far: 12 m sight: 5", TWO("fade to foam over: 400 turns", ""), &fade, 120);
+    check_what_is_passed_over("far: 12 m sight: 5", TWO("fade to foam over: 400 turns", ""), &fade, 117,
+                              402 - 117);
 }
 
 /* Turns of the old shade, as two runs of a fade that was measured half way would be: of two widths. The turns
@@ -507,6 +530,13 @@ static void test_measured_fades(void **state)
     Arena arena;
     arena_start(&arena, &trap);
     assert_int_equal(setjmp(*trap_set(&trap)), 0);
+    const double widths[] = {0.48, 0.62, 0.28, 0.15};
+    double y_new = xyz_of(light_of(FOAM)).y, y_old = xyz_of(light_of(NAVY)).y, most = 0;
+    for (int i = 0; i < 3; i++) {
+        double period = widths[i] + widths[i + 1];
+        most = fmax(most, stripes_visible(y_new, y_old, widths[i + i % 2] / period, period, 600));
+    }
+    assert_near(fade_look(&at, VISION_ALL_CONES).stripes, most, 1e-9);
     FadeCourse course = fade_course(&arena, &at, VISION_ALL_CONES);
     assert_int_equal(course.count, 12);
     const double middles[] = {-0.085, 0.08, 0.24, 0.40, 0.565, 0.725, 0.875, 1.025, 1.17, 1.31, 1.455, 1.60};
@@ -591,6 +621,10 @@ static void test_words(void **state)
          3,
          {.departure = 0.4, .jump = 0.7, .jump_turn = 20, .difference = 1.9},
          "from 2 m: its two shades look the same"},
+        {2000,
+         3,
+         {.departure = 0.4, .jump = 0.7, .jump_turn = 20, .difference = 2},
+         "from 2 m: off by at most 40 % of the way; largest jump 0.7, of 3 that show as a line"},
     };
     Trap trap;
     Arena arena;
@@ -655,6 +689,13 @@ static void test_lines_are_found(void **state)
          "from navy to foam; the two differ by 5.55 there (CIEDE2000), above 1.8 it shows",
          "put 3 shades between navy and foam, or, where a line may show, write `jump: 5.6` in bench { }", "5.6",
          1},
+        {"jump: 2.5", FADE("navy", "steps: 4", "foam"), LINE "between turns 4 and 5 of this fade", NULL,
+         "put 2 shades between navy and foam, or, where a line may show, write `jump: 5.6` in bench { }", "5.6",
+         1},
+        /* more than any jump that a bench may allow */
+        {"jump: 100, far: 10 cm, sight: 0.1", FADE("blue", "runs: [in 9 out 1]", "gold"),
+         "seen from 0.1 m, a line will show before the first turn of this fade", NULL,
+         "put a shade near #a8a8cd between blue and gold", NULL, 1},
         {"far: 10 m", FADE("navy", "steps: 4", "foam"), "", "", "", "", 0},
         {"far: 5 ft units: in jump: 5", FADE("navy", "steps: 4", "foam"),
          "seen from 60 in, a line will show between turns 4 and 5 of this fade", NULL, NULL, NULL, 1},
@@ -683,6 +724,10 @@ static void test_lines_are_found(void **state)
             assert_string_equal(line->mend, cases[i].mend);
         if (line && cases[i].edit)
             assert_string_equal(line->edit.text, cases[i].edit);
+        if (line)
+            assert_string_equal(line->rod, "R");
+        if (line)
+            assert_int_equal(line->has_edit, strstr(line->mend, "write") != NULL);
         assert_int_equal(line ? line->times : 0, cases[i].times);
         assert_null(found(made, FINDING_SHADES_ALIKE));
         turnlay_free(made);
@@ -721,6 +766,9 @@ static void test_shades_alike_are_found(void **state)
         {"alike: 1.1", "as they lie here they differ by 1.09 (CIEDE2000); shades differ from 1.1 on",
          "use another shade, or leave this fade out; if you can see the two apart, write `alike: 1` in bench { }",
          "1"},
+        {"alike: 1.1, jump: 0.1", "as they lie here they differ by 1.09 (CIEDE2000); shades differ from 1.1 on",
+         "use another shade, or leave this fade out; if you can see the two apart, write `alike: 1` in bench { }",
+         "1"},
         {"alike: 1.09", NULL, NULL, NULL},
         {"alike: 0", NULL, NULL, NULL},
     };
@@ -733,12 +781,55 @@ static void test_shades_alike_are_found(void **state)
             assert_string_equal(alike->at.label, cases[i].label);
             assert_string_equal(alike->mend, cases[i].mend);
             assert_string_equal(alike->edit.text, cases[i].edit);
+            assert_string_equal(alike->rod, "R");
         } else {
             assert_null(alike);
         }
         assert_null(found(made, FINDING_FADE_SHOWS_A_LINE));
         turnlay_free(made);
     }
+}
+
+/* What nobody can see has no place. */
+static void test_equal_shades(void **state)
+{
+    (void)state;
+    Compilation *made = compile("", FADE("navy", "steps: 4", "twin"));
+    FadeAt at = fade_of(made, 0, 1);
+    FadeLook look = fade_look(&at, VISION_ALL_CONES);
+    assert_true(look.jump == 0 && look.jump_turn == 0 && look.difference == 0 && look.stripes == 0);
+    assert_non_null(strstr(found(made, FINDING_SHADES_ALIKE)->mend, "`alike: 0`"));
+    turnlay_free(made);
+}
+
+/* Kinds that differ by a turn, more than a table begins with. */
+static void test_many_kinds(void **state)
+{
+    (void)state;
+    enum { COUNT = 90 };
+    Compilation *made = compile("ridge: 90", TWO("fade to foam runs: [in 5 out 5, in 5 out 5]", ""));
+    FadeAt at = fade_of(made, 0, 1);
+    PlannedLayer *layer = &at.place->layers[0];
+    Run *runs = &layer->runs[layer->items[1].first_run];
+    Trap trap;
+    Arena arena;
+    arena_start(&arena, &trap);
+    assert_int_equal(setjmp(*trap_set(&trap)), 0);
+    /* a plan of its own for each */
+    FadeKinds kinds = {.arena = &arena};
+    for (int again = 0; again < 2; again++)
+        for (uint32_t i = 0; i < COUNT; i++) {
+            PlannedPlace *place = arena_copy(&arena, at.place, sizeof *at.place);
+            PlannedLayer *own = place->layers = arena_copy(&arena, layer, sizeof *layer);
+            own->runs = arena_copy(&arena, layer->runs, layer->run_count * sizeof *layer->runs);
+            own->runs[runs - layer->runs + i % 4].turns = 5 + i / 4;
+            FadeAt other = {at.bench, at.rod, place, 0, 1};
+            uint32_t kind = fade_kind(&kinds, &other);
+            assert_int_equal(kind, i < 4 ? 0 : i - 3);
+        }
+    assert_int_equal(kinds.known.count, COUNT - 3);
+    arena_end(&arena);
+    turnlay_free(made);
 }
 
 /* So many turns of fades are looked at, equal ones once. */
@@ -756,6 +847,7 @@ static void test_no_more_than_is_looked_at(void **state)
         assert_int_equal(fade_kind(&kinds, &at), more ? NO_KIND : 0);
         assert_int_equal(fade_kind(&kinds, &at), more ? NO_KIND : 0);
         assert_int_equal(kinds.known.count, !more);
+        assert_int_equal(kinds.turns, more ? 1000001 - 20 : 1000000);
     }
     arena_end(&arena);
     turnlay_free(made);
@@ -776,6 +868,8 @@ int main(void)
         cmocka_unit_test(test_the_worst_of_a_statement),
         cmocka_unit_test(test_shades_alike_are_found),
         cmocka_unit_test(test_no_more_than_is_looked_at),
+        cmocka_unit_test(test_equal_shades),
+        cmocka_unit_test(test_many_kinds),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
