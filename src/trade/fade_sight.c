@@ -33,16 +33,16 @@ double share_of_new(const FadeSight *sight, const unsigned char *is_new, int tur
     return share;
 }
 
-double departure_at(const FadeSight *sight, const MixPath *path, const unsigned char *is_new, int turn)
+double departure_of(const FadeSight *sight, const MixPath *path, double share, int turn)
 {
-    return fabs(mix_position(path, share_of_new(sight, is_new, turn)) - even_place(sight, turn));
+    return fabs(mix_position(path, share) - even_place(sight, turn));
 }
 
 Departure most_departure(const FadeSight *sight, const MixPath *path, const unsigned char *is_new)
 {
     Departure worst = {0, 1};
     for (int turn = 1; turn <= sight->turns; turn++) {
-        double off = departure_at(sight, path, is_new, turn);
+        double off = departure_of(sight, path, share_of_new(sight, is_new, turn), turn);
         if (off > worst.most)
             worst = (Departure){off, turn};
     }

@@ -37,8 +37,8 @@ double share_of_new(const FadeSight *sight, const unsigned char *is_new, int tur
 /* How far along the path an even fade has a turn's colour, 0 to 1. */
 static inline double even_place(const FadeSight *sight, int turn) { return (turn - 0.5) / sight->turns; }
 
-/* By how much its colour lies off that place, a share of the path. */
-double departure_at(const FadeSight *sight, const MixPath *path, const unsigned char *is_new, int turn);
+/* By how much a turn's colour lies off that place where so much of the new shade is seen, a share of the path. */
+double departure_of(const FadeSight *sight, const MixPath *path, double share, int turn);
 /* The most of all turns, and the turn. */
 typedef struct Departure {
     double most;

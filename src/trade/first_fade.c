@@ -136,21 +136,29 @@ static bool is_better(Best *best, const unsigned char *is_new)
  * another, by which a change of thread moves, or a run as a whole. */
 enum { NEAR_TURNS = 8, MOST_MOVES = 200 };
 
+/* By how much more of the new shade is seen at a turn if another one is changed over. */
+static double gained(const Best *best, int turn, int changed)
+{
+    double part = seen_between(best->sight, turn, changed - 1, changed);
+    return best->is_new[changed - 1] ? -part : part;
+}
+
 static bool moved_better(Best *best)
 {
     const FadeSight *sight = best->sight;
-    int first = best->worst.turn - sight->reach, last = best->worst.turn + sight->reach;
+    int worst = best->worst.turn, last = worst + sight->reach;
+    double share = share_of_new(sight, best->is_new, worst);
     unsigned char is_new[MOST_CHOSEN_TURNS];
-    memcpy(is_new, best->is_new, best->task->turns);
-    for (int i = first < 1 ? 1 : first; i <= last && i <= sight->turns; i++) {
+    for (int i = worst > sight->reach ? worst - sight->reach : 1; i <= last && i <= sight->turns; i++) {
         for (int j = i; j <= sight->turns && j <= i + NEAR_TURNS; j++) {
+            double changed = share + gained(best, worst, i) + (j == i ? 0 : gained(best, worst, j));
+            if (departure_of(sight, best->task->path, changed, worst) >= best->worst.most)
+                continue;
+            memcpy(is_new, best->is_new, best->task->turns);
             is_new[i - 1] ^= 1;
             is_new[j - 1] ^= j != i;
-            double here = departure_at(sight, best->task->path, is_new, best->worst.turn);
-            if (here < best->worst.most && is_better(best, is_new))
+            if (is_better(best, is_new))
                 return true;
-            is_new[i - 1] ^= 1;
-            is_new[j - 1] ^= j != i;
         }
     }
     return false;

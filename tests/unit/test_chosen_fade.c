@@ -186,15 +186,18 @@ static bool allowed(const FadeTask *task, uint32_t bits)
 /* The least departure of all sequences of turns, one turn changed from each to the next (a Gray code). */
 static double least_of_all(const FadeTask *task)
 {
-    uint32_t turns = task->turns, bits = 0;
+    uint32_t turns = task->turns, bits = 0, first = 0; /* looked at first: the turn that was too far off before */
     Shares shares = all_shares(turns, task->blur);
     double share[MOST_TURNS], least = INFINITY;
     for (uint32_t i = 0; i < turns; i++)
         share[i] = shares.of[i][turns];
     for (uint32_t number = 0;;) {
         double most = allowed(task, bits) ? 0 : INFINITY;
-        for (uint32_t i = 0; i < turns && most < least; i++)
+        for (uint32_t k = 0; k < turns && most < least; k++) {
+            uint32_t i = (first + k) % turns;
             most = fmax(most, off_at(task->path, share[i], i, turns));
+            first = most < least ? first : i;
+        }
         least = fmin(least, most);
         if (++number >> turns)
             return least;
@@ -276,7 +279,6 @@ typedef struct Places {
     double behind[MOST_TURNS][MOST_TURNS + 1]; /* of what is seen at a turn: from behind a boundary */
     double limit;
     uint32_t reach;
-    uint64_t tried;
 } Places;
 
 static bool some_departs_less(Places *places, const double *share_before, uint32_t from, uint32_t left)
@@ -284,26 +286,20 @@ static bool some_departs_less(Places *places, const double *share_before, uint32
     uint32_t turns = places->task->turns;
     double share[MOST_TURNS];
     for (uint32_t at = from; at <= turns; at++) {
-        places->tried++;
-        double decided = 0, open = 0;
+        double most = 0; /* of the turns that are decided: with the last change all of them */
         for (uint32_t i = 0; i < turns; i++) {
             share[i] = share_before[i] + (left % 2 ? 1 : -1) * places->behind[i][at];
-            double off = off_at(places->task->path, share[i], i, turns);
-            if (i + places->reach <= at)
-                decided = fmax(decided, off);
-            else
-                open = fmax(open, off);
+            if (left == 1 || i + places->reach <= at)
+                most = fmax(most, off_at(places->task->path, share[i], i, turns));
         }
-        if (decided < places->limit && left > 1 && some_departs_less(places, share, at + 1, left - 1))
-            return true;
-        if (left == 1 && fmax(decided, open) < places->limit)
+        if (most < places->limit && (left == 1 || some_departs_less(places, share, at + 1, left - 1)))
             return true;
     }
     return false;
 }
 
 /* left counts down to the last change, into the new shade, so that all odd numbers of changes are gone through. */
-static bool any_departs_less(const FadeTask *task, double limit, uint64_t *tried)
+static bool any_departs_less(const FadeTask *task, double limit)
 {
     Places places = {.task = task, .limit = limit, .reach = (uint32_t)ceil(7 * task->blur) + 1};
     for (uint32_t i = 0; i < task->turns; i++)
@@ -312,15 +308,14 @@ static bool any_departs_less(const FadeTask *task, double limit, uint64_t *tried
     bool found = false;
     for (uint32_t changes = 1; changes <= task->most_changes && !found; changes += 2)
         found = some_departs_less(&places, (double[MOST_TURNS]){0}, 0, changes);
-    *tried += places.tried;
     return found;
 }
 
 static void test_as_all_changes_of_30_turns(void **state)
 {
     (void)state;
-    uint64_t random = 33, tried = 0;
-    static const double blurs[] = {0.7, 1, 1.5, 2};
+    uint64_t random = 33;
+    static const double blurs[] = {0.7, 1, 1.5, 1.8};
     for (size_t i = 0; i < sizeof blurs / sizeof *blurs; i++) {
         MixPath path = random_path(&random);
         FadeTask task = {&path, 30, blurs[i], 11, UINT32_MAX, 1, 10000000};
@@ -328,8 +323,156 @@ static void test_as_all_changes_of_30_turns(void **state)
         FadeChoice choice = choose_fade(&task, is_new);
         assert_kept_and_told(&task, &choice, is_new);
         assert_within(choice.bound, choice.departure, 0);
-        assert_true(any_departs_less(&task, choice.departure + 1e-7, &tried));
-        assert_false(any_departs_less(&task, choice.departure - SAME_DEPARTURE - 1e-7, &tried));
+        assert_true(any_departs_less(&task, choice.departure + 1e-7));
+        assert_false(any_departs_less(&task, choice.departure - SAME_DEPARTURE - 1e-7));
+    }
+}
+
+/* What is asked for by a fade of so many turns: as many changes as its steps have. */
+static FadeTask task_of(const MixPath *path, uint32_t turns, double blur, uint64_t nodes)
+{
+    return (FadeTask){path, turns, blur, 2 * steps_within(turns) + 1, UINT32_MAX, 1, nodes};
+}
+
+static double ratio_to_steps(const FadeTask *task, const FadeChoice *choice)
+{
+    unsigned char by_steps[MOST_CHOSEN_TURNS];
+    fade_by_steps(by_steps, task->turns);
+    return choice->departure / fade_departure(task->path, by_steps, task->turns, task->blur);
+}
+
+static int by_size(const void *a, const void *b)
+{
+    double one = *(const double *)a, other = *(const double *)b;
+    return (one > other) - (one < other);
+}
+
+static double median(double *numbers, size_t count)
+{
+    qsort(numbers, count, sizeof *numbers, by_size);
+    return count % 2 ? numbers[count / 2] : (numbers[count / 2 - 1] + numbers[count / 2]) / 2;
+}
+
+/* Of random shades: what is gained on the fade by steps, all of it proven, and what it costs. tests/bench/fades.py
+ * measures more of them. */
+static void test_gain(void **state)
+{
+    (void)state;
+    enum { PAIRS = 60 };
+    static const struct {
+        uint32_t turns;
+        double least_blur, most_blur, ratio, nodes;
+    } rows[] = {
+        {20, 1, 3, 0.35, 5000}, {30, 1, 3, 0.35, 5000}, {42, 1, 3, 0.35, 7500}, {56, 1, 3, 0.35, 10000},
+        {20, 1, 1, 0.45, 5000}, {30, 1, 1, 0.45, 5000}, {42, 1, 1, 0.45, 7500}, {56, 1, 1, 0.45, 10000},
+    };
+    for (size_t row = 0; row < sizeof rows / sizeof *rows; row++) {
+        uint64_t random = 77 + row;
+        double ratios[PAIRS], nodes[PAIRS];
+        for (int i = 0; i < PAIRS; i++) {
+            MixPath path = random_path(&random);
+            double blur = between(&random, rows[row].least_blur, rows[row].most_blur);
+            FadeTask task = task_of(&path, rows[row].turns, blur, 200000);
+            unsigned char is_new[MOST_CHOSEN_TURNS];
+            FadeChoice choice = choose_fade(&task, is_new);
+            assert_kept_and_told(&task, &choice, is_new);
+            assert_within(choice.bound, choice.departure, 0);
+            ratios[i] = ratio_to_steps(&task, &choice);
+            nodes[i] = (double)choice.nodes;
+        }
+        assert_true(median(ratios, PAIRS) <= rows[row].ratio);
+        assert_true(median(nodes, PAIRS) <= rows[row].nodes);
+    }
+}
+
+/* Fades longer than can be searched to their end, within few nodes: better than by steps, and never worse than the
+ * cheap first answer. */
+static void test_long_fades(void **state)
+{
+    (void)state;
+    static const struct {
+        uint32_t turns;
+        double blur, ratio;
+    } rows[] = {{110, 1, 0.5}, {110, 3, 0.3}, {240, 1, 0.45}, {240, 3, 0.4}, {500, 2, 0.5}, {500, 20, 0.3}};
+    uint64_t random = 3;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        MixPath path = random_path(&random);
+        FadeTask task = task_of(&path, rows[i].turns, rows[i].blur, 0);
+        unsigned char is_new[MOST_CHOSEN_TURNS];
+        FadeChoice first = choose_fade(&task, is_new);
+        assert_kept_and_told(&task, &first, is_new);
+        assert_within(first.bound, 0, 0);
+        assert_true(ratio_to_steps(&task, &first) <= 1);
+        task.nodes = 100000;
+        FadeChoice choice = choose_fade(&task, is_new);
+        assert_kept_and_told(&task, &choice, is_new);
+        assert_true(choice.bound > 0 && choice.departure <= first.departure);
+        assert_true(ratio_to_steps(&task, &choice) <= rows[i].ratio);
+    }
+}
+
+/* Turned round and with its shades exchanged a fade is the same fade. */
+static void test_either_way_round(void **state)
+{
+    (void)state;
+    uint64_t random = 9;
+    for (int i = 0; i < 20; i++) {
+        MixPath path = random_path(&random), back = mix_path(path.to, path.from);
+        FadeTask task = task_of(&path, (uint32_t)between(&random, 10, 40), between(&random, 0.5, 3), 200000);
+        task.most_by_hand = i % 2 ? task.turns / 2 - 1 : UINT32_MAX;
+        FadeTask turned = task;
+        turned.path = &back;
+        unsigned char is_new[MOST_CHOSEN_TURNS];
+        double departure = choose_fade(&task, is_new).departure;
+        assert_within(choose_fade(&turned, is_new).departure, departure, SAME_DEPARTURE + 1e-6);
+    }
+}
+
+/* Where one thread may make few turns only, the fade has as few, leans to the other, and is had as cheaply. */
+static void test_few_turns_by_hand(void **state)
+{
+    (void)state;
+    uint64_t random = 4;
+    for (int i = 0; i < 10; i++) {
+        MixPath path = random_path(&random);
+        FadeTask task = task_of(&path, 56, 2, 200000);
+        task.most_by_hand = 20;
+        unsigned char is_new[MOST_CHOSEN_TURNS];
+        FadeChoice choice = choose_fade(&task, is_new);
+        assert_kept_and_told(&task, &choice, is_new);
+        assert_true(choice.departure < 0.3);
+        task.nodes = 0;
+        FadeChoice first = choose_fade(&task, is_new);
+        assert_kept_and_told(&task, &first, is_new);
+        assert_true(first.departure < 0.45);
+    }
+}
+
+static void test_strange_tasks(void **state)
+{
+    (void)state;
+    MixPath equal = mix_path(light_of(0x405060), light_of(0x405060)),
+            far = mix_path(light_of(0), light_of(0xffffff));
+    const MixPath *paths[] = {&equal, &far};
+    static const uint32_t turns[] = {1, 2, 3, 7, MOST_CHOSEN_TURNS};
+    static const double blurs[] = {0, 1e-300, 1e-3, 1, 1e3, 1e300};
+    static const uint32_t limits[] = {0, 1, 2, 3, 21, 10000, UINT32_MAX};
+    uint64_t random = 1;
+    for (int i = 0; i < 300; i++) {
+#define ANY(table) table[(size_t)between(&random, 0, sizeof table / sizeof *table)]
+        FadeTask task = {ANY(paths),  ANY(turns),  ANY(blurs),      ANY(limits),
+                         ANY(limits), ANY(limits), i % 3 ? 3000 : 0};
+#undef ANY
+        unsigned char is_new[MOST_CHOSEN_TURNS + 1], again[MOST_CHOSEN_TURNS + 1];
+        memset(is_new, 7, sizeof is_new);
+        FadeChoice choice = choose_fade(&task, is_new), second = choose_fade(&task, again);
+        assert_kept_and_told(&task, &choice, is_new);
+        assert_int_equal(is_new[task.turns], 7);
+        assert_true(choice.departure >= 0 && choice.departure <= 1 && choice.bound >= 0);
+        assert_memory_equal(is_new, again, task.turns);
+        assert_true(choice.departure == second.departure && choice.bound == second.bound);
+        if (task.most_changes <= 2 || task.shortest > task.turns)
+            assert_int_equal(fade_changes(is_new, task.turns), 1);
     }
 }
 
@@ -344,6 +487,11 @@ int main(void)
         cmocka_unit_test(test_as_all_sequences_of_few_turns),
         cmocka_unit_test(test_as_all_sequences_of_20_turns),
         cmocka_unit_test(test_as_all_changes_of_30_turns),
+        cmocka_unit_test(test_gain),
+        cmocka_unit_test(test_long_fades),
+        cmocka_unit_test(test_either_way_round),
+        cmocka_unit_test(test_few_turns_by_hand),
+        cmocka_unit_test(test_strange_tasks),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
