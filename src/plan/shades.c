@@ -198,30 +198,17 @@ static void look_at_step(const Shades *shades, ShadeStep *step)
         name_missing(shades, step, &lights);
 }
 
-/* Shades with the index in the order of declaration, so that of equal walks that one is taken which goes over
- * shades that are declared first: the ends stay ends. */
-static int compare_declared(const void *a, const void *b)
-{
-    const ThreadShade *first = *(const ThreadShade *const *)a, *second = *(const ThreadShade *const *)b;
-    return ORDER(first->thread->index, second->thread->index);
-}
-
 static void walk(Arena *arena, Shades *shades)
 {
-    uint32_t count = shades->count;
-    const ThreadShade **declared = arena_take_many(arena, count, sizeof(const ThreadShade *));
+    uint32_t count = shades->count, *way = arena_take_many(arena, count, sizeof *way);
     Lab *seen = arena_take_many(arena, count, sizeof *seen);
-    uint32_t *way = arena_take_many(arena, count, sizeof *way);
     for (uint32_t i = 0; i < count; i++)
-        declared[i] = &shades->shades[i];
-    qsort(declared + 1, count - 2, sizeof *declared, compare_declared);
-    for (uint32_t i = 0; i < count; i++)
-        seen[i] = declared[i]->seen;
+        seen[i] = shades->shades[i].seen;
     shades->step_count = smoothest_walk(arena, seen, count, shades->task.alike, way) - 1;
     shades->steps = arena_take_many(arena, shades->step_count, sizeof *shades->steps);
     for (uint32_t i = 0; i < shades->step_count; i++) {
-        shades->steps[i].from = (uint32_t)(declared[way[i]] - shades->shades);
-        shades->steps[i].to = (uint32_t)(declared[way[i + 1]] - shades->shades);
+        shades->steps[i].from = way[i];
+        shades->steps[i].to = way[i + 1];
         look_at_step(shades, &shades->steps[i]);
     }
 }

@@ -134,6 +134,17 @@ static void test_walk_is_the_smoothest(void **state)
     }
 }
 
+/* A step that differs by just as much as is told apart is one. */
+static void test_steps_of_just_enough(void **state)
+{
+    Memory *memory = *state;
+    const Lab shades[] = {{20, 0, 0}, {25, 0, 0}, {80, 0, 0}};
+    double least = ciede2000(shades[0], shades[1]);
+    uint32_t walk[3];
+    assert_int_equal(smoothest_walk(&memory->arena, shades, 3, least, walk), 3);
+    assert_int_equal(smoothest_walk(&memory->arena, shades, 3, least * (1 + 1e-9), walk), 2);
+}
+
 /* Two ways round that are equal: over the one that is declared first. */
 static void test_of_equal_walks_the_first_declared(void **state)
 {
@@ -148,6 +159,11 @@ static void test_of_equal_walks_the_first_declared(void **state)
     Shades *made = shades_make(&memory->arena, &palette.task);
     assert_int_equal(made->count, 4);
     assert_int_equal(made->step_count, 2);
+    assert_ptr_equal(made->shades[made->steps[0].to].thread, &palette.threads[2]);
+    palette.list[2] = &palette.threads[3]; /* however they come */
+    palette.list[3] = &palette.threads[2];
+    made = shades_make(&memory->arena, &palette.task);
+    assert_ptr_equal(made->shades[1].thread, &palette.threads[2]);
     assert_ptr_equal(made->shades[made->steps[0].to].thread, &palette.threads[2]);
 }
 
@@ -164,16 +180,16 @@ static void test_walk_takes_what_makes_steps_smaller(void **state)
 
 /* --- between --- */
 
-/* The nearest point of the path in steps of a share of a ten-thousandth; its place along the path by as many
+/* The nearest point of the path in so many steps; its place along the path by as many
  * chords. */
-static void nearest_by_steps(const MixPath *path, Lab colour, double *position, double *aside, Lab *place)
+static void nearest_by_steps(const MixPath *path, Lab colour, int steps, double *position, double *aside,
+                             Lab *place)
 {
-    enum { STEPS = 10000 };
     double length = 0, at = 0;
     *aside = INFINITY;
     Lab before = lab_of(xyz_of(path->from), colour_white());
-    for (int i = 0; i <= STEPS; i++) {
-        double share = (double)i / STEPS;
+    for (int i = 0; i <= steps; i++) {
+        double share = (double)i / steps;
         Light light = {path->from.red + share * (path->to.red - path->from.red),
                        path->from.green + share * (path->to.green - path->from.green),
                        path->from.blue + share * (path->to.blue - path->from.blue)};
@@ -212,7 +228,7 @@ static void test_between(void **state)
             Lab colour = lab_seen(vision, palette.threads[i].colour);
             double position, aside;
             Lab place;
-            nearest_by_steps(&path, colour, &position, &aside, &place);
+            nearest_by_steps(&path, colour, 10000, &position, &aside, &place);
             double from = difference_seen(vision, palette.threads[0].colour, palette.threads[i].colour);
             double to = difference_seen(vision, palette.threads[i].colour, palette.threads[1].colour);
             bool within = ciede2000(place, lab_seen(vision, palette.threads[0].colour)) >= 2
@@ -230,7 +246,7 @@ static void test_between(void **state)
             const ThreadShade *shade = &shades->shades[i];
             double position, aside;
             Lab place;
-            nearest_by_steps(&path, shade->seen, &position, &aside, &place);
+            nearest_by_steps(&path, shade->seen, 10000, &position, &aside, &place);
             assert_within(shade->aside, aside, 0.01);
             assert_within(shade->position, position, 0.01);
             assert_true(shade->position >= shades->shades[i - 1].position);
@@ -239,7 +255,60 @@ static void test_between(void **state)
         assert_within(shades->difference,
                       difference_seen(vision, palette.threads[0].colour, palette.threads[1].colour), 1e-12);
     }
-    assert_true(inside > 40 && outside > 40 && refused_alike > 4 && refused_aside > 40);
+    assert_true(inside > 20 && outside > 20 && refused_alike > 2 && refused_aside > 20);
+}
+
+/* Near an end: a shade that is not told apart from it, though its place on the path is. */
+static void test_alike_to_an_end(void **state)
+{
+    Memory *memory = *state;
+    uint32_t found = 0;
+    for (int round = 0; round < 400; round++) {
+        static const uint32_t ends[] = {0xff0000, 0x0000ff, 0x00ff00, 0xff00ff};
+        Palette palette;
+        set_random(&palette, 3);
+        uint32_t end = palette.threads[0].colour = ends[round % 4], near = 0;
+        for (int shift = 0; shift <= 16; shift += 8) {
+            uint32_t code = end >> shift & 0xff, off = (uint32_t)(30 * chance());
+            near |= (code ? code - off : off) << shift;
+        }
+        palette.threads[2].colour = near;
+        MixPath path = mix_path(light_of(end), light_of(palette.threads[1].colour));
+        Lab colour = lab_seen(VISION_ALL_CONES, near), place, from = lab_seen(VISION_ALL_CONES, end);
+        double position, aside;
+        nearest_by_steps(&path, colour, 400, &position, &aside, &place);
+        if (aside > path.length * 0.24 || ciede2000(place, from) < 2.1 || ciede2000(colour, from) > 1.99)
+            continue;
+        found++;
+        assert_int_equal(shades_make(&memory->arena, &palette.task)->count, 2);
+        palette.task.alike = ciede2000(colour, from) - 0.001;
+        assert_int_equal(shades_make(&memory->arena, &palette.task)->count, 3);
+    }
+    assert_true(found > 0);
+}
+
+/* Just within a quarter of the path's length, and just beyond. */
+static void test_a_quarter_aside(void **state)
+{
+    Memory *memory = *state;
+    static const uint32_t ends[] = {0x22346b, 0xdfe9ef};
+    MixPath path = mix_path(light_of(ends[0]), light_of(ends[1]));
+    uint32_t within = 0, beyond = 0;
+    for (int round = 0; round < 3000; round++) {
+        Palette palette;
+        uint32_t colours[] = {ends[0], ends[1], any_colour()};
+        set_colours(&palette, 3, colours);
+        double position, aside;
+        Lab place;
+        nearest_by_steps(&path, lab_seen(VISION_ALL_CONES, colours[2]), 300, &position, &aside, &place);
+        double share = aside / path.length;
+        if (position < 0.1 || position > 0.9 || fabs(share - 0.25) > 0.01 || fabs(share - 0.25) < 0.0005)
+            continue;
+        within += share < 0.25;
+        beyond += share > 0.25;
+        assert_int_equal(shades_make(&memory->arena, &palette.task)->count, share < 0.25 ? 3 : 2);
+    }
+    assert_true(within > 2 && beyond > 2);
 }
 
 /* The order of declaration, and who is named first, do not matter. */
@@ -326,6 +395,9 @@ static void test_jumps(void **state)
         assert_within(melting_jump(light_of(from), light_of(to), vision, steps, blur),
                       jump_by_slices(from, to, steps, blur, vision), 0.02);
     }
+    for (uint32_t steps = 1; steps <= 6; steps++) /* where the last jump of all is the largest, too */
+        assert_within(melting_jump(light_of(0xffffff), light_of(0), VISION_ALL_CONES, steps, 1),
+                      jump_by_slices(0xffffff, 0, steps, 1, VISION_ALL_CONES), 0.05);
     /* Far too near to melt: the jump is from shade to shade. */
     assert_within(melting_jump(light_of(0x22346b), light_of(0xdfe9ef), VISION_ALL_CONES, 4, 0.01),
                   difference_seen(VISION_ALL_CONES, 0x22346b, 0xdfe9ef), 1e-9);
@@ -426,6 +498,8 @@ static void test_pairs(void **state)
     for (int round = 0; round < 40; round++) {
         Palette palette;
         set_random(&palette, 30);
+        for (uint32_t i = 0; i < 30 && round % 3; i++) /* very dark, or very light */
+            palette.threads[i].colour = (any_colour() & 0x2f2f2f) ^ (round % 3 == 1 ? 0 : 0xffffff);
         palette.task.from = palette.task.to = NULL;
         palette.task.vision = (Vision)(round % VISION_COUNT);
         Shades *shades = shades_make(&memory->arena, &palette.task);
@@ -552,6 +626,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         TEST(test_walk_is_the_smoothest),
+        TEST(test_steps_of_just_enough),
+        TEST(test_alike_to_an_end),
+        TEST(test_a_quarter_aside),
         TEST(test_of_equal_walks_the_first_declared),
         TEST(test_walk_takes_what_makes_steps_smaller),
         TEST(test_between),
