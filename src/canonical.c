@@ -2,6 +2,7 @@
 #include "reading.h"
 
 #include "base/limits.h"
+
 static const Source *source_of(const Compilation *compilation, const Module *module)
 {
     return &compilation->sources.list.items[module->tree->file];
@@ -52,35 +53,57 @@ uint64_t canonical_hash(const Compilation *compilation, Module *module)
     return module->hash = hash ? hash : 1;
 }
 
-static void gather_module(const Compilation *compilation, Module *module, Buffer *out);
+typedef struct GatheredFile {
+    const Compilation *compilation;
+    const KeptFades *kept; /* written in place of what asks for them; NULL for none */
+    Buffer *out;
+} GatheredFile;
 
-static void gather_body(const Compilation *compilation, Module *used, Buffer *out)
+/* What stands there in the file, with the turns that are kept. */
+static void put_text(const GatheredFile *gathering, uint32_t file, uint32_t from, uint32_t to)
 {
+    const char *text = gathering->compilation->sources.list.items[file].bytes;
+    for (uint32_t i = 0; gathering->kept && i < gathering->kept->count; i++) {
+        const KeptFade *fade = &gathering->kept->items[i];
+        if (fade->keeping != KEPT || fade->span.file != file || fade->span.start < from || fade->span.end > to)
+            continue;
+        buffer_put(gathering->out, text + from, fade->span.start - from);
+        buffer_text(gathering->out, fade->text);
+        from = fade->span.end;
+    }
+    buffer_put(gathering->out, text + from, to - from);
+}
+
+static void gather_module(const GatheredFile *gathering, Module *module);
+
+static void gather_body(const GatheredFile *gathering, Module *used)
+{
+    Buffer *out = gathering->out;
     buffer_text(out, " {\n");
-    gather_module(compilation, used, out);
+    gather_module(gathering, used);
     if (out->length && out->bytes[out->length - 1] != '\n')
         buffer_text(out, "\n");
     buffer_text(out, "}");
 }
 
-static void gather_module(const Compilation *compilation, Module *module, Buffer *out)
+static void gather_module(const GatheredFile *gathering, Module *module)
 {
+    Buffer *out = gathering->out;
     /* Files that use one another crosswise could be gathered to any size. */
     if (out->length > LIMIT_FILE_BYTES)
         return;
-    const char *text = source_of(compilation, module)->bytes;
-    uint32_t at, end;
-    text_of_module(compilation, module, &at, &end);
+    uint32_t at, end, file = module->tree->file;
+    text_of_module(gathering->compilation, module, &at, &end);
     const Node *edition =
         module->declarations && module->declarations->kind == NODE_EDITION ? module->declarations : NULL;
     if (edition) {
-        buffer_put(out, text + at, edition->span.end - at);
+        put_text(gathering, file, at, edition->span.end);
         at = edition->span.end;
     }
     for (uint32_t i = 0; i < module->uses.count; i++)
         if (!module->uses.items[i].node && module->uses.items[i].module) {
             buffer_text(out, edition ? "\nuse \"std/sizes\"" : "use \"std/sizes\"");
-            gather_body(compilation, module->uses.items[i].module, out);
+            gather_body(gathering, module->uses.items[i].module);
             buffer_text(out, edition ? "" : "\n");
         }
     for (uint32_t i = 0; i < module->uses.count; i++) {
@@ -89,17 +112,18 @@ static void gather_module(const Compilation *compilation, Module *module, Buffer
             continue;
         bool held = use->node->detail; /* the text in its braces may use files too */
         uint32_t head = held ? use->node->slot + 1 : use->node->span.end;
-        buffer_put(out, text + at, head - at);
+        put_text(gathering, file, at, head);
         if (held)
-            gather_module(compilation, use->module, out);
+            gather_module(gathering, use->module);
         else
-            gather_body(compilation, use->module, out);
+            gather_body(gathering, use->module);
         at = use->node->span.end - held;
     }
-    buffer_put(out, text + at, end - at);
+    put_text(gathering, file, at, end);
 }
 
-void canonical_gather(const Compilation *compilation, Buffer *out)
+void canonical_gather(const Compilation *compilation, const KeptFades *kept, Buffer *out)
 {
-    gather_module(compilation, compilation->reading->modules.list.items[0], out);
+    GatheredFile gathering = {compilation, kept, out};
+    gather_module(&gathering, compilation->reading->modules.list.items[0]);
 }

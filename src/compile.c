@@ -115,6 +115,7 @@ static void plan_all(Compilation *compilation)
     compilation->job = meaning_job(&compilation->arena, &compilation->texts, &compilation->sources,
                                    &compilation->reading->modules, &compilation->findings, &compilation->swaps);
     compilation->job->lines = compilation->lines;
+    compilation->job->chosen = chosen_fades_start(&compilation->arena);
     hash_pattern(compilation);
     take_records(compilation);
     Findings before = compilation->findings;

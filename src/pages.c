@@ -299,13 +299,29 @@ TurnlayStatus turnlay_write_template(Compilation *compilation, uint32_t rod, Tur
     RETURN_GUARDED(compilation, write_template(compilation, rod, page));
 }
 
+static TurnlayStatus hand_over_gathered(Compilation *compilation, Buffer *page, TurnlayText *text)
+{
+    if (page->length > LIMIT_FILE_BYTES)
+        trap_beyond(&compilation->trap, BEYOND_GATHERED);
+    return answer_hand_over(compilation, page, text);
+}
+
 static TurnlayStatus write_gathered(Compilation *compilation, TurnlayText *text)
 {
     Buffer page = answer_start(compilation);
-    canonical_gather(compilation, &page);
-    if (page.length > LIMIT_FILE_BYTES)
-        trap_beyond(&compilation->trap, BEYOND_GATHERED);
-    return answer_hand_over(compilation, &page, text);
+    canonical_gather(compilation, NULL, &page);
+    return hand_over_gathered(compilation, &page, text);
+}
+
+static TurnlayStatus write_kept(Compilation *compilation, TurnlayText *text, uint32_t *left)
+{
+    Buffer page = answer_start(compilation);
+    KeptFades kept = kept_fades(page.arena, compilation->plan);
+    *left = 0;
+    for (uint32_t i = 0; i < kept.count; i++)
+        *left += kept.items[i].keeping != KEPT;
+    canonical_gather(compilation, &kept, &page);
+    return hand_over_gathered(compilation, &page, text);
 }
 
 TurnlayStatus turnlay_write_gathered(Compilation *compilation, TurnlayText *page)
@@ -314,4 +330,14 @@ TurnlayStatus turnlay_write_gathered(Compilation *compilation, TurnlayText *page
     if (status != TURNLAY_DONE)
         return status;
     RETURN_GUARDED(compilation, write_gathered(compilation, page));
+}
+
+TurnlayStatus turnlay_write_kept(Compilation *compilation, TurnlayText *page, uint32_t *left)
+{
+    TurnlayStatus status = page_status(compilation, TURNLAY_TEXT, BIT(TURNLAY_TEXT), true, page);
+    if (status == TURNLAY_DONE && !left)
+        status = TURNLAY_NULL_GIVEN;
+    if (status != TURNLAY_DONE)
+        return status;
+    RETURN_GUARDED(compilation, write_kept(compilation, page, left));
 }

@@ -2,6 +2,7 @@
 #ifndef TURNLAY_READING_H
 #define TURNLAY_READING_H
 
+#include "check/kept_fades.h"
 #include "compilation.h"
 #include "meaning/meaning.h"
 
@@ -29,7 +30,8 @@ Wanted *next_wanted(Compilation *compilation);
  * comments, blanks and line ends; for a used file the hash of its own form stands, so that it is the same whether
  * the file's text is held in braces or elsewhere. */
 uint64_t canonical_hash(const Compilation *compilation, Module *module);
-/* The file and all it uses as one text; more than LIMIT_FILE_BYTES, and not whole, where that is too large. */
-void canonical_gather(const Compilation *compilation, Buffer *out);
+/* The file and all it uses as one text, with these turns in place of `by: eye` (NULL: as it is written); more than
+ * LIMIT_FILE_BYTES, and not whole, where that is too large. */
+void canonical_gather(const Compilation *compilation, const KeptFades *kept, Buffer *out);
 
 #endif

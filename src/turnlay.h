@@ -360,6 +360,9 @@ TurnlayStatus turnlay_write_shades_drawing(TurnlayCompilation *compilation, Turn
 /* One text that holds the file and all it uses, and compiles to the same plan. TOO_LARGE where files that use one
  * another crosswise would make it more than can be read: 16 MiB. */
 TurnlayStatus turnlay_write_gathered(TurnlayCompilation *compilation, TurnlayText *page);
+/* The same with the turns of fades by eye, as they were chosen, in place of what asks for them, so that they stay
+ * the same for ever. left: how many stay `by: eye`; note T321 says of each why. */
+TurnlayStatus turnlay_write_kept(TurnlayCompilation *compilation, TurnlayText *page, uint32_t *left);
 
 /* --- what the codes of findings mean --- */
 

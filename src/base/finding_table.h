@@ -78,6 +78,7 @@
     X("T318", SECTIONS_DO_NOT_FIT, SEVERITY_WARNING, "sections that do not fit into one another")                 \
     X("T319", SPACED_BY_RULE, SEVERITY_NOTE, "places set out by rule")                                            \
     X("T320", READING_FAR, SEVERITY_WARNING, "a measured width that asks to be looked at again")                  \
+    X("T321", FADE_CHOSEN, SEVERITY_NOTE, "turns of a fade that are chosen by eye")                               \
     /* T4: at the bench */                                                                                        \
     X("T401", NOT_HELD, SEVERITY_ERROR, "a thread that is not held before its first turn")                        \
     X("T402", LOOP_TOO_SHORT, SEVERITY_ERROR, "too few turns over a pull-through loop")                           \

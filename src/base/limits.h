@@ -58,6 +58,15 @@
 #define LIMIT_PARAMETERS 64
 /* Sections of one rod: travel rods come in up to eight or so. */
 #define LIMIT_SECTIONS 32
+/* Turns of a fade that are chosen by eye: what the search holds grows with them. A fade by steps of as many is
+ * wider than any that is wound. */
+#define LIMIT_CHOSEN_TURNS 500
+/* Each of them counts as so many of these steps, once for fades that are alike: to find first turns takes as long.
+ */
+#define STEPS_A_CHOSEN_TURN 100
+/* Tries in search of better turns, for one fade and for all of a file: they end within a second and some. */
+#define LIMIT_FADE_NODES 1000000
+#define LIMIT_FADES_NODES 4000000
 /* Colours of a variegated thread, each a part of its period. */
 #define LIMIT_COLOURS 64
 /* Threads whose colours are compared with one another, each with each: a shop's whole wall of spools. Some seconds

@@ -5,11 +5,12 @@
 
 #include <string.h>
 
-/* In the order of their codes: T401 to T403, T404 and T405, T406, T407, T409, T501 ... T601 to T608, T612 ... */
+/* In the order of their codes: T321, T401 to T403, T404 and T405, T406, T407, T409, T501 ... T601 to T608, T612
+ * ... */
 static void (*const rules[])(const Check *check) = {
-    check_held,        check_ridges,     check_pieces,   check_ramps,        check_slopes_of_parts,
-    check_thicknesses, check_preserver,  check_measured, check_drift,        check_stock,
-    check_fades,       check_crosswraps, check_stacks,   check_room_to_turn,
+    check_fades_by_eye,    check_held,        check_ridges,     check_pieces,   check_ramps,
+    check_slopes_of_parts, check_thicknesses, check_preserver,  check_measured, check_drift,
+    check_stock,           check_fades,       check_crosswraps, check_stacks,   check_room_to_turn,
 };
 
 void check_plan(Arena *arena, const Plan *plan, Findings *findings)

@@ -76,6 +76,7 @@ const char *source_thread_above(const Check *check, Span span, double mm);
 void check_held(const Check *check);
 void check_ridges(const Check *check);
 void check_pieces(const Check *check);
+void check_fades_by_eye(const Check *check);
 void check_ramps(const Check *check);
 void check_slopes_of_parts(const Check *check);
 void check_thicknesses(const Check *check);

@@ -372,6 +372,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'J': return set_findings(arguments, optarg);
     case 'v': return set_switch(&arguments->verbose);
     case 'q': return set_switch(&arguments->quiet);
+    case 'k': return set_switch(&arguments->kept);
     case 'X': return set_switch(&arguments->strict);
     case 'h': return set_switch(&arguments->help);
     case 'n': return set_switch(&arguments->version);

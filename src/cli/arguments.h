@@ -54,7 +54,7 @@ typedef struct Option {
 } Option;
 
 #define VERB_BIT(kind) (1u << (kind))
-enum { OPTION_COUNT = 27 };
+enum { OPTION_COUNT = 28 };
 extern const Option option_table[]; /* OPTION_COUNT of them */
 
 /* `--swap navy=plum`. */
@@ -76,7 +76,7 @@ typedef struct Arguments {
     const char *output;             /* NULL for standard output */
     bool write_depfile;
     const char *depfile; /* NULL: named after the output */
-    bool verbose, quiet, strict, help, version;
+    bool verbose, quiet, strict, kept, help, version;
     const char *findings_word; /* of --findings; NULL: not said */
     bool json_findings;
     const char *format_word; /* of --format; NULL: not said */

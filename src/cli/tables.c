@@ -10,6 +10,7 @@ enum {
     ON_SHEETS = VERB_BIT(VERB_SHEET),
     ON_DRAWINGS = VERB_BIT(VERB_DRAW),
     ON_SHADES = VERB_BIT(VERB_SHADES),
+    ON_GATHERED = VERB_BIT(VERB_GATHER),
     ON_ALL = ON_FILES | VERB_BIT(VERB_EXPLAIN) | VERB_BIT(VERB_NEW) | VERB_BIT(VERB_NONE)
 };
 
@@ -76,6 +77,8 @@ const Option option_table[] = {
      "of a rod of several sections this one alone, by the name of its blank"},
     {'B', "between", "A,B", "--between A,B", ON_SHADES,
      "from this thread to that: navy,foam; of a used file shop.navy; all threads if left out"},
+    {'k', "kept", NULL, "--kept", ON_GATHERED,
+     "write the turns that were chosen in place of `by: eye`, so that they stay the same for ever"},
     {'I', NULL, "FOLDER", "-I FOLDER", ON_FILES, "look for used files there too; may be given several times"},
     {'J', "findings", "FORMAT", "--findings FORMAT", ON_FILES, "findings as text (the default) or json"},
     {'q', "quiet", NULL, "-q, --quiet", ON_FILES, "show errors only"},

@@ -52,8 +52,14 @@ static TurnlayStatus write_shades(const Arguments *arguments, const Compiled *co
 
 static TurnlayStatus write_gathered(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
 {
-    (void)arguments;
-    return turnlay_write_gathered(compiled->compilation, page);
+    if (!arguments->kept)
+        return turnlay_write_gathered(compiled->compilation, page);
+    uint32_t left = 0;
+    TurnlayStatus status = turnlay_write_kept(compiled->compilation, page, &left);
+    if (status == TURNLAY_DONE && left)
+        say("%s: %u %s not kept and %s `by: eye`; `turnlay check -v %s` says why (T321)", compiled->shown, left,
+            left == 1 ? "fade is" : "fades are", left == 1 ? "stays" : "stay", compiled->shown);
+    return status;
 }
 
 typedef TurnlayStatus Writer(const Arguments *arguments, const Compiled *compiled, TurnlayText *page);

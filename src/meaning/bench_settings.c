@@ -228,6 +228,7 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     if (bench.steepest <= bench.flattest)
         report_no_range(evaluator, owner, values[BENCH_FLATTEST]);
     bench.stack = (uint32_t)values[BENCH_STACK];
+    bench.shortest = (uint32_t)whole_turns(evaluator, owner, BENCH_SHORTEST, values[BENCH_SHORTEST]);
     bench.paper = values[BENCH_PAPER];
     bench.sight = values[BENCH_SIGHT];
     bench.near = values[BENCH_NEAR];

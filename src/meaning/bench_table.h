@@ -36,6 +36,7 @@
     NUMBER(FLATTEST, "flattest", ANGLE, 1, 89, 10)                                                                \
     NUMBER(STEEPEST, "steepest", ANGLE, 1, 89, 70)                                                                \
     NUMBER(STACK, "stack", COUNT, 2, 100, 6)                                                                      \
+    NUMBER(SHORTEST, "shortest", TURNS, 1, 20, 1)                                                                 \
     NUMBER(PAPER, "paper", LENGTH, 0, 2, 0.1)                                                                     \
     NUMBER(SIGHT, "sight", RATIO, 0.1, 10, 0.5)                                                                   \
     NUMBER(NEAR, "near", LENGTH, 100, 20000, 600)                                                                 \

@@ -104,6 +104,27 @@ typedef struct CrossoverStep {
 
 typedef enum { FADE_STEPS, FADE_EVEN, FADE_RUNS } FadeRule;
 
+/* What decides which turns of a fade are the new thread's: counting alone, or what the eye makes of them. Name,
+ * word; the first is what counts if nothing is said. */
+#define FADE_BY_TABLE(X) X(COUNT, "count") X(EYE, "eye")
+
+typedef enum {
+#define X(name, word) FADE_BY_##name,
+    FADE_BY_TABLE(X)
+#undef X
+} FadeBy;
+
+/* A fade by eye as it is written, so that its turns may be written in place of that. One for all fades of a fade
+ * of several threads, as often as it is laid. */
+typedef struct ByEye {
+    Span choice;          /* of the value of `by` */
+    Span options;         /* of all options */
+    uint32_t shade_count; /* of a fade of several threads; 0 for a fade to one */
+    Span list;            /* their list; and of each of them, NULL where that is not written out */
+    const Span *shades;
+    bool bands; /* each has a band of its own */
+} ByEye;
+
 /* `strand 4 of slate`: strands of one thread, side by side. */
 typedef struct StrandLine {
     const Thread *thread;
@@ -175,9 +196,9 @@ typedef struct Item {
     const Inlay *inlays;
     uint32_t inlay_count;
     FadeRule fade_rule;
-    uint32_t steps;            /* FADE_STEPS */
+    uint32_t steps, run_count; /* FADE_STEPS; FADE_RUNS */
     const CrossoverStep *runs; /* FADE_RUNS */
-    uint32_t run_count;
+    const ByEye *by_eye; /* FADE_STEPS, FADE_EVEN: the plan chooses which turns are the new thread's; or NULL */
     const Crosswrap *crosswrap; /* crosswraps: alone in their layer */
     double measured;            /* bands: the width the finished band has on the bench; 0 if it was not measured */
     Span measured_span;
@@ -363,6 +384,7 @@ typedef struct Bench {
     double paper;              /* thickness of the template's paper, mm */
     double sight;       /* minutes of arc by which the eye spreads a point of light, one standard deviation */
     double near, far;   /* from where a wrap is looked at: in the hand and across the room */
+    uint32_t shortest;  /* turns of one thread between two changes that are chosen by eye, at least */
     double jump, alike; /* CIEDE2000: more shows as a line from far; shades that differ by less melt into one */
     bool dress, tape, align, seal, singe, lock; /* which steps around the wrapping are on the sheet */
     bool clean, wipe;                           /* likewise: the blank before, marks after */
@@ -439,7 +461,8 @@ typedef struct Job {
     uint32_t rod_count;
     uint64_t pattern_hash; /* of the canonical form of the file and all it uses */
     const Sources *sources;
-    LineMap *lines; /* of the sources, one for all pages: it remembers what was asked for */
+    LineMap *lines;             /* of the sources, one for all pages: it remembers what was asked for */
+    struct ChosenFades *chosen; /* of its fades by eye, one for all plans (plan/fade_turns.h), likewise; or NULL */
 } Job;
 
 /* The lot that the record says it is of; NULL. */

@@ -11,13 +11,19 @@ static const Strands *laid_last(const Item *fade)
     return begins_with_new ? fade->strands : fade->from;
 }
 
+static const Item *last_item(const Laying *laying)
+{
+    return laying->items.count ? &laying->items.items[laying->items.count - 1] : NULL;
+}
+
+/* Which thread makes its last turn is known once its turns are chosen, by the plan. */
+static bool ends_unknown(const Item *item) { return item->kind == ITEM_FADE && item->by_eye && item->reversed; }
+
 /* The thread that is running where the next statement begins: that of the last run, if it is just one. */
 static const Strands *running(const Laying *laying)
 {
-    if (!laying->items.count)
-        return NULL;
-    const Item *last = &laying->items.items[laying->items.count - 1];
-    if (last->kind == ITEM_GAP)
+    const Item *last = last_item(laying);
+    if (!last || last->kind == ITEM_GAP || ends_unknown(last))
         return NULL;
     const Strands *strands = last->kind == ITEM_FADE && last->reversed ? laid_last(last) : last->strands;
     return strands->count == 1 ? strands : NULL;
@@ -46,6 +52,33 @@ static const CrossoverStep *take_runs(Laying *laying, const Node *node, uint32_t
 
 /* Largest crossover by steps: n(n+1) turns stay below the limit of turns. */
 enum { MOST_STEPS = 3000 };
+
+/* Whether the options say how it crosses over, and not just by what. */
+static bool is_ruled(const Node *node)
+{
+    for (const Node *option = node->options; option; option = option->next)
+        if (option->kind != NODE_OPTION || option->slot != FADE_OPTION_BY)
+            return true;
+    return false;
+}
+
+static Span span_of_options(const Node *node)
+{
+    Span span = node->options->span;
+    for (const Node *option = node->options; option; option = option->next)
+        span = span_join(span, option->span);
+    return span;
+}
+
+/* NULL unless the eye decides. */
+static ByEye *by_eye(const Laying *laying, const Node *node)
+{
+    if (option_choice(node, FADE_OPTION_BY, FADE_BY_COUNT) != FADE_BY_EYE)
+        return NULL;
+    ByEye *eye = arena_take(laying->evaluator->arena, sizeof *eye);
+    *eye = (ByEye){.choice = option_value(node->options, FADE_OPTION_BY)->span, .options = span_of_options(node)};
+    return eye;
+}
 
 /* How the fade crosses over. Returns false once there is a finding. */
 static bool take_rule(Laying *laying, const Node *node, Item *item)
@@ -103,12 +136,13 @@ static const char *thread_to_fade_from(const Laying *laying, const Node *node)
 static void report_no_running_thread(Laying *laying, const Node *node)
 {
     Findings *findings = laying->evaluator->findings;
-    const Item *last = laying->items.count ? &laying->items.items[laying->items.count - 1] : NULL;
-    Finding *finding =
-        lay_fault(laying, FINDING_FADE_FROM_NOTHING, header_span(node),
-                  !last                    ? "there is no thread to fade from"
-                  : last->kind == ITEM_GAP ? "no thread runs on after a gap"
-                                           : "a fade starts from one thread, and several run together here");
+    const Item *last = last_item(laying);
+    Finding *finding = lay_fault(
+        laying, FINDING_FADE_FROM_NOTHING, header_span(node),
+        !last                    ? "there is no thread to fade from"
+        : last->kind == ITEM_GAP ? "no thread runs on after a gap"
+        : ends_unknown(last) ? "which thread runs here is not known: the turns of the fade before it are chosen"
+                             : "a fade starts from one thread, and several run together here");
     if (last)
         finding_relate(findings, finding, last->span, "this comes before it");
     finding_mend(findings, finding, "wind a band of one thread before the fade");
@@ -124,7 +158,7 @@ static void warn_of_fade_to_itself(Laying *laying, const Node *node)
     Findings *findings = laying->evaluator->findings;
     Finding *finding =
         finding_add(findings, FINDING_FADE_TO_ITSELF, node->second->span, "this thread is running already");
-    finding_relate(findings, finding, laying->items.items[laying->items.count - 1].span, "it runs from here");
+    finding_relate(findings, finding, last_item(laying)->span, "it runs from here");
     const char *other = other_thread(laying, node);
     finding_mend(findings, finding,
                  other ? "fade to another thread, such as `%s`, or take the fade out"
@@ -134,10 +168,27 @@ static void warn_of_fade_to_itself(Laying *laying, const Node *node)
         finding_edit(findings, finding, node->second->span, "%s", other);
 }
 
+/* What is chosen by eye is chosen by colours. False after a finding. */
+static bool eye_sees(Laying *laying, const Item *fade)
+{
+    const Thread *old = fade->from->items[0].thread, *new = fade->strands->items[0].thread;
+    if (!fade->by_eye || (old->coloured && new->coloured))
+        return true;
+    Findings *findings = laying->evaluator->findings;
+    const char *name = (new->coloured ? old : new)->name->bytes;
+    Finding *finding = lay_fault(laying, FINDING_OPTION_MISSING, fade->by_eye->choice,
+                                 "turns are chosen by eye where both threads say their `colour`");
+    finding_label(findings, finding, "%s has none", name);
+    finding_mend(findings, finding, "give %s its colour, such as `colour: #9db8d6`, or write `count`", name);
+    finding_edit(findings, finding, fade->by_eye->choice, "count");
+    return false;
+}
+
 void lay_fade_to(Laying *laying, const Node *node)
 {
     Item item = {.kind = ITEM_FADE, .span = header_span(node), .strands_span = node->second->span};
     item.strands = evaluate_strands(laying, node->second);
+    item.by_eye = by_eye(laying, node);
     bool ruled = take_rule(laying, node, &item);
     if (!item.strands || !ruled)
         return;
@@ -150,7 +201,8 @@ void lay_fade_to(Laying *laying, const Node *node)
     else {
         if (item.from->items[0].thread == item.strands->items[0].thread)
             warn_of_fade_to_itself(laying, node);
-        lay_item(laying, item);
+        if (eye_sees(laying, &item))
+            lay_item(laying, item);
     }
 }
 
@@ -176,6 +228,19 @@ static const Strands **shades_of(Laying *laying, const Node *node, uint32_t *cou
     return shades;
 }
 
+static void note_shades(const Laying *laying, const Node *list, uint32_t count, ByEye *eye)
+{
+    eye->shade_count = count;
+    eye->list = list->span;
+    if (list->kind != NODE_LIST)
+        return;
+    Span *spans = arena_take_many(laying->evaluator->arena, count, sizeof *spans);
+    const Node *shade = list->first;
+    for (uint32_t i = 0; i < count; i++, shade = shade->next)
+        spans[i] = shade->span;
+    eye->shades = spans;
+}
+
 static Extent shared(const Spread *spread, uint32_t index)
 {
     return (Extent){.kind = EXTENT_SHARE, .amount = index, .spread = spread, .span = spread->span};
@@ -186,9 +251,13 @@ void lay_fade_of(Laying *laying, const Node *node)
 {
     uint32_t count = 0;
     const Strands **shades = shades_of(laying, node->second, &count);
-    bool fill = node->first->kind == NODE_FILL, ruled = node->options;
-    Item fade = {
-        .kind = ITEM_FADE, .fade_rule = FADE_EVEN, .span = header_span(node), .strands_span = node->second->span};
+    bool fill = node->first->kind == NODE_FILL, ruled = is_ruled(node);
+    ByEye *eye = by_eye(laying, node);
+    Item fade = {.kind = ITEM_FADE,
+                 .fade_rule = FADE_EVEN,
+                 .by_eye = eye,
+                 .span = header_span(node),
+                 .strands_span = node->second->span};
     Extent extent = {.span = node->first->span};
     bool sound =
         (!ruled || take_rule(laying, node, &fade)) && (fill || evaluate_extent(laying, node->first, &extent));
@@ -202,6 +271,10 @@ void lay_fade_of(Laying *laying, const Node *node)
                        .band_count = ruled ? count : 0,
                        .fade_count = count - 1,
                        .span = extent.span};
+    if (eye) {
+        note_shades(laying, node->second, count, eye);
+        eye->bands = ruled;
+    }
     for (uint32_t i = 0; i < count; i++) {
         Item band = {
             .kind = ITEM_BAND, .span = fade.span, .strands_span = fade.strands_span, .strands = shades[i]};
@@ -215,7 +288,7 @@ void lay_fade_of(Laying *laying, const Node *node)
         fade.strands = i + 1 < count ? shades[i + 1] : NULL;
         if (!ruled)
             fade.extent = shared(spread, i);
-        if (fade.strands && !lay_item(laying, fade))
+        if (fade.strands && (!eye_sees(laying, &fade) || !lay_item(laying, fade)))
             return;
     }
 }

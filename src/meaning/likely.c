@@ -73,6 +73,7 @@ static const Usual usuals[] = {
     {NODE_BENCH, "final", 0, 0, "8 turns", "8 turns"},
     {NODE_BENCH, "carry", 0, 0, "15 turns", "15 turns"},
     {NODE_BENCH, "pack", 0, 0, "40 turns", "40 turns"},
+    {NODE_BENCH, "shortest", 0, 0, "1 turn", "1 turn"},
     {NODE_BENCH, "measure", 0, 0, "40 turns", "40 turns"},
     {NODE_BENCH, "flattest", 0, 0, "10 deg", "10 deg"},
     {NODE_BENCH, "steepest", 0, 0, "70 deg", "70 deg"},

@@ -20,6 +20,7 @@ static const char *const preferences[] = {PREFER_TABLE(WORD) NULL};
 static const char *const end_holds[] = {HOLD_TABLE(WORD) NULL};
 static const char *const fields[] = {"open", "closed", NULL};
 static const char *const systems[] = {SYSTEM_TABLE(WORD) NULL};
+static const char *const fade_choices[] = {FADE_BY_TABLE(WORD) NULL};
 static const char *const sheens[] = {SHEEN_TABLE(WORD) NULL};
 
 #define RULE(name, ...) {__VA_ARGS__},
@@ -90,7 +91,6 @@ static const OptionRules rules_of[NODE_KIND_COUNT] = {
     [NODE_CHEVRON] = RULES("a chevron", crossing_rules),
     [NODE_DIAMOND] = {"a diamond", crossing_rules, CHEVRON_POINTING},
     [NODE_SPIRAL] = RULES("a spiral", spiral_rules),
-    /* A fade of a list has no runs of its own. */
     [NODE_FADE_OF] = {"a fade of several threads", fade_rules, FADE_OPTION_RUNS},
 };
 

@@ -194,6 +194,11 @@ static const struct {
     {NODE_FADE_TO, "across", "over", "", 1},
     {NODE_FADE_TO, "turns", "over", "", 1},
     {NODE_FADE_TO, "width", "over", "", 1},
+    {NODE_FADE_TO, "chosen", "by", "", 1},
+    {NODE_FADE_TO, "choose", "by", "", 1},
+    {NODE_FADE_TO, "judged", "by", "", 1},
+    {NODE_FADE_TO, "for", "by", "", 1},
+    {NODE_FADE_TO, "using", "by", "", 1},
     {NODE_CHEVRON, "direction", "pointing", "", 1},
     {NODE_CHEVRON, "crosses", "crossings", "", 1},
     {NODE_CHEVRON, "points", "crossings", "", 1},
@@ -301,7 +306,11 @@ const char *choice_by_other_word(const char *const *choices, const char *word)
         {"dull", "matt"},       {"satin", "matt"},     {"flat", "matt"},       {"metal", "metallic"},
         {"chrome", "metallic"}, {"foil", "metallic"},  {"foot", "pedal"},      {"motor", "pedal"},
         {"crank", "hand"},      {"cuts", "ends"},      {"pieces", "ends"},     {"fast", "time"},
-        {"minutes", "time"},    {"waste", "thread"},   {"length", "thread"},
+        {"minutes", "time"},    {"waste", "thread"},   {"length", "thread"},   {"yes", "eye"},
+        {"no", "count"},        {"sight", "eye"},      {"eyes", "eye"},        {"look", "eye"},
+        {"looks", "eye"},       {"vision", "eye"},     {"smooth", "eye"},      {"even", "eye"},
+        {"colour", "eye"},      {"color", "eye"},      {"numbers", "count"},   {"counts", "count"},
+        {"counting", "count"},
     };
     for (size_t i = 0; i < sizeof others / sizeof *others; i++)
         for (int j = 0; choices[j] && strcasecmp(others[i].word, word) == 0; j++)

@@ -97,9 +97,11 @@
     X(INLAY_AT, "at", SET(TYPE_RATIO) | SET(TYPE_LENGTH) | SET(TYPE_TURNS), NULL, false)                          \
     X(INLAY_EVERY, "every", SET(TYPE_LENGTH) | SET(TYPE_TURNS), NULL, false)
 
+/* `runs` comes last: a fade of several threads has none. */
 #define FADE_OPTIONS(X)                                                                                           \
     X(FADE_OPTION_STEPS, "steps", SET(TYPE_COUNT), NULL, false)                                                   \
     X(FADE_OPTION_OVER, "over", SET(TYPE_LENGTH) | SET(TYPE_TURNS), NULL, false)                                  \
+    X(FADE_OPTION_BY, "by", SET(TYPE_WORD), fade_choices, false)                                                  \
     X(FADE_OPTION_RUNS, "runs", SET(TYPE_LIST + TYPE_PAIR), NULL, false)
 
 /* Those that all crosswraps share come first, then those of chevrons and diamonds, the chevron's own last; or a

@@ -56,18 +56,26 @@ static bool node_is_wound(const Node *node)
     return node->kind == NODE_BAND || node->kind == NODE_FADE_TO || node->kind == NODE_FADE_OF;
 }
 
+/* The choice that the word is, or means; NULL if it is none of them. */
+static const char *choice_said(const char *const *choices, const char *word)
+{
+    for (int i = 0; choices && choices[i]; i++)
+        if (strcmp(choices[i], word) == 0)
+            return choices[i];
+    return choices ? choice_by_other_word(choices, word) : NULL;
+}
+
 /* `metallic: yes`: the only rule that has the word for a choice; UINT32_MAX if none has, or several. */
 static uint32_t rule_of_choice(const OptionRules *rules, const Node *option)
 {
     uint32_t found = UINT32_MAX;
     bool said = option->first->kind == NODE_TRUTH && option->first->detail;
     for (uint32_t rule = 0; said && rule < rules->count; rule++)
-        for (int i = 0; rules->rules[rule].choices && rules->rules[rule].choices[i]; i++)
-            if (strcmp(rules->rules[rule].choices[i], option->text->bytes) == 0) {
-                if (found != UINT32_MAX)
-                    return UINT32_MAX;
-                found = rule;
-            }
+        if (choice_said(rules->rules[rule].choices, option->text->bytes)) {
+            if (found != UINT32_MAX)
+                return UINT32_MAX;
+            found = rule;
+        }
     return found;
 }
 
@@ -78,14 +86,15 @@ static const char *statement_named(const char *word)
 }
 
 static void mend_unknown_option(Resolver *resolver, Finding *finding, const Node *node, const Node *option,
-                                const OptionRules *rules, OptionMeant meant)
+                                const OptionRules *rules, OptionMeant meant, uint32_t choice)
 {
     Findings *findings = resolver->findings;
     const Node *value = option->first;
     bool bare = value->kind == NODE_NUMBER && value->detail == UNIT_NONE;
-    uint32_t choice = rule_of_choice(rules, option);
-    if (choice != UINT32_MAX && !is_written(node, rules->rules[choice].name)) {
-        const char *whole = finding_text(findings, "%s: %s", rules->rules[choice].name, option->text->bytes);
+    if (choice != UINT32_MAX) {
+        const OptionRule *rule = &rules->rules[choice];
+        const char *whole =
+            finding_text(findings, "%s: %s", rule->name, choice_said(rule->choices, option->text->bytes));
         finding_mend(findings, finding, "write `%s`", whole);
         finding_edit(findings, finding, option->span, "%s", whole);
     } else if (meant.option && bare && (*meant.unit || meant.factor != 1)) {
@@ -119,11 +128,14 @@ static uint32_t report_unknown_option(Resolver *resolver, const Node *node, cons
                                       const OptionRules *rules)
 {
     OptionMeant meant = option_meant(resolver, node, option->text->bytes, rules);
-    if (meant.option && is_written(node, meant.option))
+    uint32_t choice = rule_of_choice(rules, option);
+    if (choice != UINT32_MAX && is_written(node, rules->rules[choice].name))
+        choice = UINT32_MAX;
+    if (choice != UINT32_MAX || (meant.option && is_written(node, meant.option)))
         meant.option = NULL;
     Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_OPTION, option_name_span(option),
                                    "%s has no option `%s`", rules->owner, option->text->bytes);
-    mend_unknown_option(resolver, finding, node, option, rules, meant);
+    mend_unknown_option(resolver, finding, node, option, rules, meant, choice);
     return *meant.unit || meant.factor != 1 ? UINT32_MAX : rule_named(rules, meant.option);
 }
 
@@ -144,7 +156,7 @@ static const char *size_meant(Resolver *resolver, const Node *value)
 static const char *choice_meant(Resolver *resolver, const Node *value, const OptionRule *rule)
 {
     const char *word = value->kind == NODE_NAME || value->kind == NODE_TEXT ? value->text->bytes
-                       : value->kind == NODE_TRUTH && !value->detail        ? "no"
+                       : value->kind == NODE_TRUTH                          ? (value->detail ? "yes" : "no")
                        : value->kind == NODE_OPERATION && value->first && value->first->kind == NODE_NAME
                            ? value->first->text->bytes /* `tip-top` */
                            : "";

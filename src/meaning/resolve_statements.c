@@ -288,6 +288,7 @@ static void check_fade(Resolver *resolver, Node *node, Within within)
     exclude(resolver, node, FADE_OPTION_STEPS, FADE_OPTION_OVER);
     exclude(resolver, node, FADE_OPTION_STEPS, FADE_OPTION_RUNS);
     exclude(resolver, node, FADE_OPTION_OVER, FADE_OPTION_RUNS);
+    exclude(resolver, node, FADE_OPTION_BY, FADE_OPTION_RUNS);
     bool ruled = option_node(node->options, FADE_OPTION_STEPS) || option_node(node->options, FADE_OPTION_OVER)
                  || option_node(node->options, FADE_OPTION_RUNS);
     if (node->kind == NODE_FADE_TO) {

@@ -40,6 +40,12 @@ static void put_step(Expander *out, const Item *item, double in, double out_turn
     put_run(out, item->from, RUN_FADE_OUT, out_turns, item->span);
 }
 
+static void put_steps(Expander *out, const Item *item, const CrossoverStep *steps, uint32_t count)
+{
+    for (uint32_t i = 0; i < count; i++)
+        put_step(out, item, steps[i].in, steps[i].out);
+}
+
 static void expand_even(Expander *out, const Item *item, uint64_t total)
 {
     const Strands *const threads[] = {item->from, item->strands};
@@ -61,13 +67,17 @@ static void expand_even(Expander *out, const Item *item, uint64_t total)
 
 static void expand_fade(const Layout *layout, Expander *out, const Item *item, const ItemMeasure *measure)
 {
-    (void)layout;
+    if (item->by_eye) {
+        const ChosenTurns *chosen = turns_chosen(layout->chosen, measure->chosen);
+        put_steps(out, item, chosen->runs, chosen->run_count);
+        return;
+    }
     if (item->fade_rule == FADE_EVEN)
         expand_even(out, item, (uint64_t)measure->turns);
     for (uint32_t i = 1; item->fade_rule == FADE_STEPS && i <= item->steps; i++)
         put_step(out, item, i, item->steps + 1 - i);
-    for (uint32_t i = 0; item->fade_rule == FADE_RUNS && i < item->run_count; i++)
-        put_step(out, item, item->runs[i].in, item->runs[i].out);
+    if (item->fade_rule == FADE_RUNS)
+        put_steps(out, item, item->runs, item->run_count);
 }
 
 static void expand_gap(const Layout *layout, Expander *out, const Item *item, const ItemMeasure *measure)
@@ -183,6 +193,7 @@ static PlannedItem planned_item(const Layout *layout, uint32_t index)
     bool fade = item->kind == ITEM_FADE;
     return (PlannedItem){.item = item,
                          .asked = layout->measures[index].asked,
+                         .chosen = fade && item->by_eye ? layout->measures[index].chosen : 0,
                          .from = !fade            ? NULL
                                  : item->reversed ? item->strands
                                                   : item->from,

@@ -1,6 +1,8 @@
 /* Turns and widths of a layer's items, before anything is placed. Fills get theirs in fill.c. */
 #include "plan/layout.h"
 
+#include "base/limits.h"
+
 #include <math.h>
 
 bool fills_left(const Layout *layout)
@@ -145,11 +147,34 @@ static void set_fade(const Layout *layout, const Item *item, ItemMeasure *measur
     measure->width = in * item_pitch(layout, item) + out * turn_here(layout->learning, item->from);
 }
 
-/* After its last turn the new thread has made floor(N^2 / 2N + 1/2) of N. */
-static void set_even(const Layout *layout, const Item *item, ItemMeasure *measure, double turns)
+/* Of a fade by eye the choice says how many are the new thread's. False after a finding: it is too long for that.
+ */
+static bool set_chosen(Layout *layout, const Item *item, ItemMeasure *measure, double turns)
 {
+    if (turns > LIMIT_CHOSEN_TURNS) {
+        Arena *words = layout->findings->words;
+        Finding *finding =
+            finding_add(layout->findings, FINDING_OUT_OF_RANGE, item->by_eye->choice,
+                        "turns are chosen by eye for a fade of at most %s", show_turns(words, LIMIT_CHOSEN_TURNS));
+        finding_label(layout->findings, finding, "this fade has %s", show_turns(words, turns));
+        finding_mend(layout->findings, finding, "make it narrower, or write `count`");
+        finding_edit(layout->findings, finding, item->by_eye->choice, "count");
+        return false;
+    }
+    measure->chosen = choose_turns(layout, item, (uint32_t)turns);
+    double in = turns_chosen(layout->chosen, measure->chosen)->in;
+    set_fade(layout, item, measure, in, turns - in);
+    return true;
+}
+
+/* After its last turn the new thread has made floor(N^2 / 2N + 1/2) of N. False after a finding. */
+static bool set_even(Layout *layout, const Item *item, ItemMeasure *measure, double turns)
+{
+    if (item->by_eye)
+        return set_chosen(layout, item, measure, turns);
     double in = floor(turns / 2 + 0.5);
     set_fade(layout, item, measure, in, turns - in);
+    return true;
 }
 
 static const char one_step[] = "a fade needs at least one turn in and one turn out";
@@ -175,7 +200,8 @@ static bool measure_even(Layout *layout, const Item *item, ItemMeasure *measure)
         fade_too_short(layout, extent->span, show_turns(words, turns), show_turns(words, 2), one_step);
         return false;
     }
-    set_even(layout, item, measure, turns);
+    if (!set_even(layout, item, measure, turns))
+        return false;
     if (as_length) {
         measure->asked = extent->amount;
         compare_width(layout, extent->span, measure->asked, measure->width, turns);
@@ -188,6 +214,8 @@ static bool measure_fade(Layout *layout, const Item *item, ItemMeasure *measure)
     double in = 0, out = 0;
     if (item->fade_rule == FADE_EVEN)
         return item->extent.kind == EXTENT_SHARE || measure_even(layout, item, measure);
+    if (item->by_eye)
+        return set_chosen(layout, item, measure, (double)item->steps * ((double)item->steps + 1));
     if (item->fade_rule == FADE_STEPS)
         in = out = (double)item->steps * ((double)item->steps + 1) / 2;
     for (uint32_t i = 0; item->fade_rule == FADE_RUNS && i < item->run_count; i++) {
@@ -328,6 +356,7 @@ static bool measure_spread(Layout *layout, uint32_t first, uint32_t end)
     bool backwards = items[first].extent.amount > items[end - 1].extent.amount;
     Sum width = {0};
     double rank = 0;
+    bool good = true;
     for (uint32_t i = first; i < end; i++) {
         ItemMeasure *measure = &layout->measures[i];
         if (items[i].extent.kind == EXTENT_SHARE) {
@@ -336,7 +365,7 @@ static bool measure_spread(Layout *layout, uint32_t first, uint32_t end)
                 turns = layout->made.last.measures[i].turns;
             rank++;
             if (items[i].kind == ITEM_FADE)
-                set_even(layout, &items[i], measure, turns);
+                good &= set_even(layout, &items[i], measure, turns);
             else
                 *measure =
                     (ItemMeasure){.turns = turns, .asked = NAN, .width = turns * item_pitch(layout, &items[i])};
@@ -345,7 +374,7 @@ static bool measure_spread(Layout *layout, uint32_t first, uint32_t end)
     }
     if (spread->kind == EXTENT_LENGTH && !begun)
         compare_width(layout, spread->span, spread->amount, sum_value(&width), room.shared + room.fixed);
-    return true;
+    return good;
 }
 
 static bool measure_spreads(Layout *layout)

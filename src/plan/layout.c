@@ -143,7 +143,9 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
                        .runs_left = LIMIT_RUNS,
                        .reckoning_left = LIMIT_STEPS,
                        .passes_left = LIMIT_PASSES,
-                       .crossings_left = LIMIT_CROSSINGS};
+                       .crossings_left = LIMIT_CROSSINGS,
+                       .chosen = job->chosen ? job->chosen : chosen_fades_start(arena)};
+    plan->chosen = layout->chosen;
     layout->learning = learning_start(layout->scratch, job);
     layout->anything_read = anything_read(job);
     thread_widths_start(&layout->widths, layout->scratch, job);

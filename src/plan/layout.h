@@ -2,6 +2,7 @@
 #ifndef TURNLAY_PLAN_LAYOUT_H
 #define TURNLAY_PLAN_LAYOUT_H
 
+#include "plan/fade_turns.h"
 #include "plan/learning.h"
 #include "plan/plan.h"
 #include "trade/trade.h"
@@ -11,12 +12,16 @@
 
 /* An item's turns and widths before its runs are made. */
 typedef struct ItemMeasure {
-    double turns;                      /* whole; no integer until it is known not to be beyond the limits */
-    double asked;                      /* mm, NAN where turns or a fill were asked for */
-    double width;                      /* mm that its turns take */
-    uint32_t first_inlay, inlay_count; /* in Layout.inlays */
-    double made;                       /* of its turns: on the bench already */
-    bool stays;                        /* its turns are what they are: some are made */
+    double turns; /* whole; no integer until it is known not to be beyond the limits */
+    double asked; /* mm, NAN where turns or a fill were asked for */
+    double width; /* mm that its turns take */
+    union {
+        uint32_t first_inlay; /* in Layout.inlays */
+        uint32_t chosen;      /* a fade by eye: number of its turns in Layout.chosen */
+    };
+    uint32_t inlay_count;
+    double made; /* of its turns: on the bench already */
+    bool stays;  /* its turns are what they are: some are made */
 } ItemMeasure;
 
 /* One inlay in its band. */
@@ -104,6 +109,7 @@ typedef struct Layout {
     bool anything_read;               /* some width of the job */
     ThreadWidths widths, item_widths; /* of some turns: to be worked with */
     Made made;                        /* of the layer */
+    ChosenFades *chosen;
 } Layout;
 
 /* feet.c: the places of a rod, each foot of a guide one. */
@@ -124,6 +130,9 @@ uint32_t spread_end(const Layer *layer, uint32_t first);
 bool is_fill(const Item *item);
 /* Whether some fill is still to be shared. Valid once the items are measured. */
 bool fills_left(const Layout *layout);
+
+/* fades_by_eye.c: number of the turns that are chosen for a fade by eye of so many; LIMIT_CHOSEN_TURNS at most. */
+uint32_t choose_turns(Layout *layout, const Item *item, uint32_t turns);
 
 /* made.c: whether a width was read, at the bench or in the file. */
 bool anything_read(const Job *job);
@@ -220,7 +229,9 @@ void lie_on_host(Layout *layout);
 /* Whether all of the place's reach lies within the crosswrap that it lies on. */
 bool stays_on_host(const PlannedPlace *place, double low, double high);
 
-/* length.c: what the layer lies on, as cones from its low end to its high one. */
+/* length.c: diameter of the surface where the layer begins, mm. */
+double diameter_at_start(const Layout *layout);
+/* What the layer lies on, as cones from its low end to its high one. */
 SurfaceStretch *surface_stretches(const Layout *layout, uint32_t *count);
 /* No run of the layer lies on more: between its start and this end. */
 uint64_t most_stretches(const Layout *layout, double end);

@@ -136,6 +136,14 @@ static double surface_diameter(const Cursor *cursor, double x, double inside)
     return blank_diameter_beside(cursor->layout->rod->surface, x, inside) + 2 * thickness;
 }
 
+double diameter_at_start(const Layout *layout)
+{
+    Cursor cursor;
+    start_cursor(&cursor, layout);
+    double start = layout->layer->start;
+    return surface_diameter(&cursor, start, advance(&cursor, start, cursor.direction * (double)INFINITY));
+}
+
 SurfaceStretch *surface_stretches(const Layout *layout, uint32_t *count)
 {
     const PlannedLayer *layer = layout->layer;

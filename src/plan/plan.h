@@ -5,6 +5,7 @@
 
 #include "meaning/blank.h"
 #include "plan/crosswrap.h"
+#include "plan/fade_turns.h"
 #include "plan/piece_group.h"
 
 /* What a run's turns are: name, and in words. */
@@ -47,6 +48,7 @@ typedef struct PlannedItem {
     const Item *item;
     uint32_t first_run, run_count;
     uint32_t turns;           /* all runs' */
+    uint32_t chosen;          /* a fade by eye: number of its turns in Plan.chosen; 0 for others */
     double asked;             /* the width that was asked for; NAN where turns or a fill were */
     double obtained;          /* the width that its runs take */
     const Strands *from, *to; /* a fade, as it is worked; NULL for others */
@@ -237,6 +239,7 @@ typedef struct Plan {
     double finish_volume; /* mm3: all coats over the widths that are wound, none if bench { coats: 0 } */
     Learned *learned;     /* of each thread that was measured, here or earlier, in order of declaration */
     uint32_t learned_count;
+    const ChosenFades *chosen; /* turns of its fades by eye */
 } Plan;
 
 /* Lays out the job. Findings of layout (T3, T2 limits, T9) are added; layers with errors are left unlaid. */

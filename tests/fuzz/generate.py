@@ -225,6 +225,13 @@ class Program:
         n = min(self.between(low, high), len(self.own_threads))
         return "[" + ", ".join(self.random.sample(self.own_threads, n)) + "]", n
 
+    def by_eye(self, shades):
+        """Behind a fade's other options; only threads that have a colour are seen, and those that are seen through look otherwise on
+        other layers. What is as good as something else may be chosen otherwise where numbers are rounded otherwise: not where all
+        lengths are multiplied."""
+        seen = all(name in self.seen for name in re.findall(r"\w+", shades))
+        return " by: eye" if self.chance(0.5) and seen and not self.whole_bench else ""
+
     # --- statements ---
 
     def extent(self, scope, low=14, high=40):
@@ -275,11 +282,14 @@ class Program:
         """A band, one to three fades with a band behind each."""
         shades = self.random.sample(self.own_threads, min(self.between(2, 4), len(self.own_threads)))
         laid = Laid(f"band {self.turns(scope)} of {shades[0]}", 1, 12)
+        before = shades[0]
         for shade in shades[1:]:
             way = self.between(0, 3)
             option = [f"steps: {marked('V', self.count(scope))}", f"over: {marked('V', self.turns(scope, 14, 40))}",
                       f"over: {marked('V', self.length(scope))}", "runs: [in 1 out 4, in 2 out 3, in 3 out 1]"][way]
-            laid += Laid(f"fade to {shade} {option}", 1, [6, 12, 15, 5][way])
+            by = self.by_eye(f"{before} {shade}") if way < 3 else ""
+            laid += Laid(f"fade to {shade} {option}{by}", 1, [6, 12, 15, 5][way])
+            before = shade
             laid += Laid(f"band {self.turns(scope)} of {shade}", 1, 12)
         return laid
 
@@ -290,6 +300,7 @@ class Program:
             extent, most = "fill", 40
         option = self.pick([f"steps: {marked('V', self.count(scope))}", "over: 20 turns"] + ([] if fill else [""]))
         items = 2 * n - 1 if option else n - 1
+        option += self.by_eye(shades)
         return Laid(f"fade {marked('V', extent)} of {marked('V', shades)} {option}".rstrip(), items, most)
 
     def gap(self, scope):
@@ -632,7 +643,7 @@ class Program:
     # --- declarations ---
 
     def make_threads(self):
-        self.own_threads = []
+        self.own_threads, self.seen = [], []
         if self.chance(0.3):
             size = f"{decimal(Fraction(self.between(13, 20), 100) * self.scale)} mm"
             self.declarations.append(f"size own {{ diameter: {size}{', uncertainty: 10 %' if self.chance(0.5) else ''} }}")
@@ -682,6 +693,8 @@ class Program:
             self.declarations.append(f"{'/// counted twice' + chr(10) if self.chance(0.1) else ''}"
                                      f"thread {name} {{ {', '.join(options)} }}")
             self.own_threads.append(name)
+            if re.search(r"\bcolours?:", " ".join(options)) and "opacity" not in " ".join(options):
+                self.seen.append(name)
             self.scope.add("thread", name)
         if self.chance(0.25):
             rate = decimal(Fraction(self.between(60, 70)) / self.scale)
@@ -702,7 +715,7 @@ class Program:
             if self.chance(0.3) or self.whole_bench or name in ("hand", "tolerance"):
                 options.append(f"{name}: {marked('L', decimal(value) + ' mm')}")
         more = {"bind": "5 turns", "loop": "3 turns", "carry": self.pick(["1 turn", "6 turns", "40 turns"]), "final": "7 turns", "friction": "0.3", "measure": "40 turns", "speed": "90",
-                "handling": "45", "pack": "30 turns", "bobbins": self.pick(["1", "2", "8"]), "order": self.pick(["source", "butt", "tip"]),
+                "handling": "45", "pack": "30 turns", "shortest": self.pick(["1 turn", "2 turns"]), "bobbins": self.pick(["1", "2", "8"]), "order": self.pick(["source", "butt", "tip"]),
                 "left": self.pick(["butt", "tip"]), "rotation": self.pick(["toward", "away"]), "dress": "no", "tape": "no",
                 "drive": self.pick(["pedal", "hand"]), "prefer": self.pick(["ends", "time", "thread"]), "brake": self.pick(["yes", "no"]),
                 "rule": self.pick(["1 mm", "0.5 mm", "1/32 in", "1/64 in", "0.2 mm"]), "callipers": self.pick(["0.05 mm", "0.02 mm", "0.001 in"]), "varies": self.pick(["0 %", "0.5 %", "2 %"]),

@@ -11,6 +11,8 @@
    round_the_blank  all places 100 deg farther round the blank: the same plan, crosswraps as much farther round
    scale        all lengths twice as long: the same turns at places twice as far, of threads twice as thick
    gather       gathered it gives the same plan
+   kept         gathered with the turns that are chosen by eye it gives the same plan, and nothing is chosen any more but what is laid
+                several times with several turns; what is chosen is no further off than by steps, and changes no more often
    likes        rods that are like its rods, with threads of their own for its threads, are the same; by --swap, too
    mends        a mend that is offered as an edit, applied to the letter, takes its finding away and brings no error that it
                 had not hidden; looked at where a builder's hand has slipped
@@ -258,6 +260,44 @@ def gather(made):
         yield f"gathered it is another pattern\n{gathered}"
 
 
+def chosen_of(plan):
+    for rod in plan["rods"]:
+        for layer in (layer for place in rod["places"] for layer in place["layers"]):
+            yield from (item for item in layer["items"] if "chosen" in item)
+
+
+def changes(item):
+    """Of thread, from the band before to the band behind."""
+    turns = [each for run in item["chosen"]["runs"] for each in "+" * run["in"] + "-" * run["out"]]
+    return sum(a != b for a, b in zip(["-"] + turns, turns + ["+"])), len(turns)
+
+
+def kept(made):
+    for item in chosen_of(made.plan):
+        chosen, (times, turns) = item["chosen"], changes(item)
+        steps = max([1] + [s for s in range(1, 23) if s * (s + 1) <= turns])
+        if turns != item["turns"] or times > 2 * steps + 1:
+            yield f"{turns} turns with {times} changes: {item}"
+        most = 1 if "shortest: 2" in made.text else chosen["by_steps"] + NEAR
+        if not chosen["bound"] <= chosen["departure"] <= most:
+            yield f"further off than by steps: {item}"
+    answer = page(made.text, "gather", "--kept")
+    text = answer.out.decode()
+    again = plan_of(text) if answer.code == 0 else None
+    differs = difference(without_chosen(bare(made.plan)), without_chosen(bare(again))) if again else answer.words()
+    if differs:
+        yield f"{differs}\n{text}"
+    elif any(chosen_of(again)) and "stay" not in answer.words():
+        yield f"not kept, and not a word of it\n{text}"
+
+
+def without_chosen(value):
+    """Of a plan what is on the rod: a fade of several threads is kept as bands and fades of their own."""
+    if isinstance(value, dict):
+        return {key: without_chosen(each) for key, each in value.items() if key not in ("chosen", "items", "item", "shared_lengths")}
+    return [without_chosen(each) for each in value] if isinstance(value, list) else value
+
+
 THREAD = re.compile(r"^thread (\w+) (\{.*\})$", re.M)
 
 
@@ -425,7 +465,7 @@ def holes(made):
             yield f"`{words}` is now `{left}`: {answer.words()}\n{text}"
 
 
-PROPERTIES = {each.__name__: each for each in (planned, looks, twice, order, mirrors, seen, singly, round_the_blank, scale, gather, likes, steps, tools, mends, holes)}
+PROPERTIES = {each.__name__: each for each in (planned, looks, twice, order, mirrors, seen, singly, round_the_blank, scale, gather, kept, likes, steps, tools, mends, holes)}
 
 
 def faults_of(seed):

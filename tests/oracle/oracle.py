@@ -19,6 +19,7 @@ import tempfile
 from fractions import Fraction
 
 import crosswrap_checks
+import eye_checks
 import evenness
 import rod_of_ten_guides
 import series_checks
@@ -298,7 +299,8 @@ def main():
     for name, differences, text in itertools.chain([('rod of ten guides', compare_rod(folder), rod_of_ten_guides.TEXT)],
                                                    crosswrap_checks.all_checks(files // 2, seed),
                                                    series_checks.all_checks(files // 2, seed),
-                                                   evenness.all_checks(files // 8, seed)):
+                                                   evenness.all_checks(files // 8, seed),
+                                                   eye_checks.all_checks(files // 2, seed)):
         passed, failed = passed + (not differences), failed + bool(differences)
         where = name
         if differences and text is not None:

@@ -10,10 +10,10 @@ from sources import sources
 
 PAGE = (ROOT / "grammar/reference.md").read_text(encoding="utf-8")
 SHOP = """edition 1
-thread navy { diameter: 0.15 mm }
-thread slate { diameter: 0.15 mm }
-thread mist { diameter: 0.15 mm }
-thread foam { diameter: 0.15 mm }
+thread navy { diameter: 0.15 mm, colour: #22346b }
+thread slate { diameter: 0.15 mm, colour: #4c6a9c }
+thread mist { diameter: 0.15 mm, colour: #9db8d6 }
+thread foam { diameter: 0.15 mm, colour: #dfe9ef }
 blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }
 """
 PLACE = SHOP + 'rod "Example" on tube { at 20 cm length: 60 mm {\n%s\n} }\n'
@@ -187,6 +187,8 @@ def in_its_home(section, option, chosen):
         text = text.replace({"foot": "foot: 14 mm, ", "gap": "gap: 6 mm, "}[option], "", 1)
     elif section == "at" and option == "guide":
         text = text.replace("band 20 turns of navy", "band fill of navy")
+    elif section == "fade" and option == "by":
+        text = text.replace("by:", "steps: 4 by:")
     elif section in CROSSWRAPS and chosen == "closed":
         text = text.replace("strand 2 of navy", "strand fill of navy")
     return text
@@ -259,6 +261,8 @@ LIMITS = {
     "MEASURED": "a width measured at the bench", "READINGS": "widths measured and mishaps at the bench",
     "SPLICES_TRIED": "turns at which a splice is tried",
     "RECORD_BYTES": "size of a record", "RUNS_AGAIN": "runs planned again", "RECORD_ENTRIES": "things that happened", "RECORD_LINE": "letters of a title", "RECORD_NOTE": "letters of a note",
+    "CHOSEN_TURNS": "turns of a fade that are chosen by eye", "FADE_NODES": "tries in search of the turns of one fade",
+    "FADES_NODES": "tries in search of the turns of all fades",
     "LEARNED": "threads that they teach about", "MAGNITUDE": "a value: mm, turns, counts",
 }
 UNITS = {"": 1, " MiB": 1 << 20, " deep": 1, " km": 1e6}

@@ -682,6 +682,7 @@ READ(read_flattest, bench->flattest * 180 / 3.14159265358979323846)
 READ(read_steepest, bench->steepest * 180 / 3.14159265358979323846)
 READ(read_stack, bench->stack)
 READ(read_paper, bench->paper)
+READ(read_shortest, bench->shortest)
 READ(read_sight, bench->sight)
 READ(read_near, bench->near)
 READ(read_far, bench->far)
@@ -731,6 +732,7 @@ static const Habit habits[] = {
     {"steepest", "70 deg", "65 deg", 70, 65, read_steepest, 0},
     {"stack", "6", "8", 6, 8, read_stack, 0},
     {"paper", "0.1 mm", "0.2 mm", 0.1, 0.2, read_paper, 0},
+    {"shortest", "1 turn", "3 turns", 1, 3, read_shortest, 0},
     {"sight", "0.5", "0.8", 0.5, 0.8, read_sight, 0},
     {"near", "60 cm", "45 cm", 600, 450, read_near, 0},
     {"far", "2 m", "10 ft", 2000, 3048, read_far, 0},

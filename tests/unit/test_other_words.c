@@ -52,6 +52,13 @@ static void check_called(const Called *called)
 #define FADE                                                                                                      \
     THREADS BLANK "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy  fade to dark_blue @  band 20 turns " \
                   "of dark_blue } }\n"
+#define BY_EYE                                                                                                    \
+    THREADS BLANK                                                                                                 \
+        "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy  fade to dark_blue steps: 4 @  band 20 "        \
+        "turns of dark_blue } }\n"
+#define FADE_BY                                                                                                   \
+    THREADS BLANK "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy  fade to dark_blue steps: 4 by: @  "  \
+                  "band 20 turns of dark_blue } }\n"
 #define CROSSING LAYER_OF "chevron @ ends: 12 turns of navy { strand 2 of navy } } }\n"
 #define CROSSED LAYER_OF "chevron crossings: 4 @ ends: 12 turns of navy { strand 2 of navy } } }\n"
 #define CHEVRON LAYER_OF "chevron crossings: 4 @ { strand 2 of navy } } }\n"
@@ -127,6 +134,7 @@ static void options(void **state)
         {INLAY, "every", "10 turns", "each spacing apart distance"},
         {FADE, "steps", "4", "count stages"},
         {FADE, "over", "24 turns", "length even across turns width"},
+        {BY_EYE, "by", "eye", "chosen choose judged for using"},
         {CROSSING, "crossings", "4", "crosses points repeats count turns number"},
         {CROSSING, "spacing", "12 mm", "lead distance every pitch"},
         {CHEVRON, "ends", "12 turns of navy", "end edges bands"},
@@ -165,6 +173,8 @@ static void options_with_their_unit(void **state)
     CHECK(ANYWHERE "thread gold { turns: 67 per cm, @, stock: 100 m }\n", prices);
     static const Slip fades[] = {{"steps: 6 mm", "over: 6 mm"}};
     CHECK(FADE, fades);
+    static const Slip by_eye[] = {{"eye: yes", "by: eye"}, {"smooth: yes", "by: eye"}, {"even: yes", "by: eye"}};
+    CHECK(BY_EYE, by_eye);
     static const Slip inlays[] = {{"every: 50 %", "at: 50 %"}};
     CHECK(INLAY, inlays);
     static const Slip crossings[] = {
@@ -208,6 +218,8 @@ static void choices(void **state)
         {ANYWHERE "bench { prefer: @ }\n", "thread", "waste length"},
         {ANYWHERE "bench { ends: @ }\n", "tape", "taped"},
         {ANYWHERE "bench { ends: @ }\n", "none", "nothing no off"},
+        {FADE_BY, "eye", "yes sight eyes look looks vision smooth even colour color"},
+        {FADE_BY, "count", "no numbers counts counting"},
         {ANYWHERE "thread gold { turns: 67 per cm, tex: 15, fibre: @ }\n", "nylon", "polyamide"},
         {ANYWHERE "thread gold { turns: 67 per cm, tex: 15, fibre: @ }\n", "viscose", "rayon"},
         {ANYWHERE "thread gold { turns: 67 per cm, tex: 15, fibre: @ }\n", "polyester", "poly"},

@@ -102,6 +102,27 @@ static void put_threads(PlanPage *sheet)
     page_close(page, ']');
 }
 
+static void put_chosen(PlanPage *sheet, const PlannedItem *item)
+{
+    JsonPage *page = &sheet->page;
+    if (!item->chosen)
+        return;
+    const ChosenTurns *chosen = turns_chosen(sheet->plan->chosen, item->chosen);
+    page_open(page, "chosen", '{');
+    page_number(page, "departure", chosen->departure);
+    page_number(page, "bound", chosen->bound);
+    page_number(page, "by_steps", chosen->by_steps);
+    page_open_flat(page, "runs", '[');
+    for (uint32_t i = 0; i < chosen->run_count; i++) {
+        page_open_flat(page, NULL, '{');
+        page_whole(page, "in", chosen->runs[i].in);
+        page_whole(page, "out", chosen->runs[i].out);
+        page_close(page, '}');
+    }
+    page_close(page, ']');
+    page_close(page, '}');
+}
+
 /* NULL where it is not looked at. */
 static const SeenFade *look_at_fade(PlanPage *sheet, const FadeAt *at)
 {
@@ -169,6 +190,7 @@ static void put_items(PlanPage *sheet, const PlannedPlace *place, uint32_t index
         page_number(page, "obtained_uncertainty_mm", item->sure);
         page_number(page, "error_mm", obtained - rounded(item->asked, digits));
         page_place(page, "at", sheet->lines, item->item->span);
+        put_chosen(sheet, item);
         put_seen(sheet, place, index, i);
         page_close(page, '}');
     }

@@ -150,6 +150,33 @@ static void put_evenness(PlanText *text, const PlannedPlace *place, uint32_t lay
                    NOTE_INDENT);
 }
 
+/* "its turns are chosen by eye; by steps it would be off by 34 %; to keep them, write runs: [in 0 out 2, in 1 out
+ * 4]": as it is written, whichever way it is worked. */
+static void put_chosen(PlanText *text, const PlannedItem *planned)
+{
+    TextPage *page = &text->page;
+    if (!planned->chosen)
+        return;
+    const ChosenTurns *chosen = turns_chosen(page->plan->chosen, planned->chosen);
+    buffer_text(&page->cell, "its turns are chosen by eye;");
+    text_flow(page, NOTE_INDENT);
+    buffer_format(&page->cell, "by steps it would be off by %s;",
+                  show_departure(page->out->arena, chosen->by_steps));
+    text_flow(page, NOTE_INDENT);
+    if (chosen->bound < chosen->departure) {
+        buffer_format(&page->cell, "at best by %s;", show_bound(page->out->arena, chosen->bound));
+        text_flow(page, NOTE_INDENT);
+    }
+    buffer_text(&page->cell, "to keep them, write");
+    text_flow(page, NOTE_INDENT);
+    for (uint32_t i = 0; i < chosen->run_count; i++) {
+        buffer_format(&page->cell, "%sin %" PRIu32 " out %" PRIu32 "%s", i ? "" : "runs: [", chosen->runs[i].in,
+                      chosen->runs[i].out, i + 1 < chosen->run_count ? "," : "]");
+        text_flow(page, NOTE_INDENT + 2);
+    }
+    text_flow_end(page);
+}
+
 /* Said where the width obtained is not what was asked for, to the digits that lengths are shown to. */
 static void put_width_error(PlanText *text, double asked, double obtained)
 {
@@ -193,6 +220,7 @@ static void put_table(PlanText *text, const PlannedPlace *place, uint32_t index)
         if (planned->item->kind == ITEM_FADE) {
             put_fade(text, layer, planned);
             put_evenness(text, place, index, i);
+            put_chosen(text, planned);
         }
         for (uint32_t k = 0; k < planned->run_count; k++) {
             const Run *run = &layer->runs[planned->first_run + k];

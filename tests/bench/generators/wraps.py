@@ -115,6 +115,11 @@ def a_fade_over_many_turns(n):
     return layer(f"band 20 turns of foam\nfade to navy over: {n} turns\nband 20 turns of navy\n")
 
 
+@construct(12)
+def fades_by_eye_that_are_alike(n):
+    return layer(lines(n, lambda i: "band 20 turns of foam\nfade to navy steps: 4 by: eye\nband 20 turns of navy"))
+
+
 @construct(14)
 def a_fade_through_many_threads(n):
     return layer(f"fade {n * 60} turns of [{', '.join(shade(i) for i in range(n))}] steps: 4\n")
