@@ -248,7 +248,7 @@ TurnlayStatus drawing_status(const Compilation *compilation, const DrawingAsked 
 
 const Drawing *answer_drawing(Compilation *compilation, const DrawingAsked *asked)
 {
-    static const View views[] = {VIEW_SIDE, VIEW_UNROLLED, VIEW_ROD, VIEW_PRESENTATION};
+    static const View views[] = {VIEW_SIDE, VIEW_UNROLLED, VIEW_ROD, VIEW_PRESENTATION, VIEW_EYE};
     _Static_assert(sizeof views / sizeof *views == TURNLAY_VIEW_COUNT, "one for each view");
     Arena *arena = &compilation->page_arena;
     View view = views[asked->view];

@@ -316,6 +316,7 @@ typedef enum TurnlayView {
     TURNLAY_UNROLLED,     /* the surface cut open opposite the ring or the place's own line, and laid flat */
     TURNLAY_ROD,          /* the whole rod from butt to tip, its wraps from near by below it */
     TURNLAY_PRESENTATION, /* the same for a customer: without what only the bench needs */
+    TURNLAY_EYE,          /* wraps as the eye sees them from near and from far, beside the sharp picture */
     TURNLAY_VIEW_COUNT
 } TurnlayView;
 
@@ -334,10 +335,12 @@ TurnlayStatus turnlay_show_eyes(TurnlayCompilation *compilation, TurnlayEyes eye
 
 #define TURNLAY_LEAST_SCALE 0.01
 #define TURNLAY_GREATEST_SCALE 100
+#define TURNLAY_EYE_SCALE 6
 
 /* A rod's picture as SVG; NO_SUCH_SECTION where this rod has not that of turnlay_show_section. scale: times true
- * size, of the whole rod's page times its usual width, from TURNLAY_LEAST_SCALE to TURNLAY_GREATEST_SCALE. facing:
- * the angle round the blank that faces the viewer, in degrees, but for the unrolled view; NAN for what shows most.
+ * size (of the eye's view TURNLAY_EYE_SCALE is usual), of the whole rod's page times its usual width, from
+ * TURNLAY_LEAST_SCALE to TURNLAY_GREATEST_SCALE. facing: the angle round the blank that faces the viewer, in
+ * degrees, but for the unrolled view; NAN for what shows most.
  */
 TurnlayStatus turnlay_write_drawing(TurnlayCompilation *compilation, uint32_t rod, TurnlayView view, double scale,
                                     double facing, TurnlayText *page);

@@ -68,7 +68,7 @@ static bool set_depth(Arguments *arguments, const char *word)
 
 static bool set_view(Arguments *arguments, const char *word)
 {
-    static const char *const views[] = {"side", "unrolled", "rod", "presentation", "template"};
+    static const char *const views[] = {"side", "unrolled", "rod", "presentation", "eye", "template"};
     _Static_assert(sizeof views / sizeof *views == TURNLAY_VIEW_COUNT + 1,
                    "every view of the library, and one more");
     unsigned chosen;
@@ -551,6 +551,8 @@ bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
         say("a verb comes first, as in `turnlay plan FILE`");
         return false;
     }
+    if (!is_given(given, 'S') && arguments->view == TURNLAY_EYE)
+        arguments->scale = TURNLAY_EYE_SCALE;
     if (arguments->verb == VERB_NEW && arguments->operands.count)
         arguments->output = arguments->operands.items[0];
     return options_fit(arguments, given) && folders_are_there(arguments) && format_settle(arguments)

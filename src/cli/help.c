@@ -32,9 +32,9 @@ static const char files[] =
       "Findings go to standard error. A file with errors or without a rod gives no picture. Of\n"                    \
       "several rods the first is drawn unless --rod says which. The views: rod shows all of it in rows,\n"           \
       "with close-ups of its wraps; presentation is the same for a customer; side and unrolled show each\n"          \
-      "place with its counts of turns and a ruler; template is a crosswrap's, to cut out. --turn goes with\n"        \
-      "all but unrolled and template; --eyes with all. An svg is sharp at any size; a png is for where only\n"       \
-      "pixels are taken.\n")                                                                                         \
+      "place with its counts of turns and a ruler; eye shows wraps as they are seen in the hand and across\n"        \
+      "the room, magnified; template is a crosswrap's, to cut out. --turn goes with all but unrolled and\n"          \
+      "template; --eyes with all. An svg is sharp at any size; a png is for where only pixels are taken.\n")         \
     X(SHADES,                                                                                                        \
       "Findings go to standard error. A file with errors gives no shades; it needs no rod. Of two threads\n"         \
       "the page says which of the file's own lie between them, which order makes the smallest steps, where\n"        \

@@ -6,7 +6,8 @@
 #include "trade/colour.h"
 
 /* Name; the word for it on the command line. */
-#define VIEW_TABLE(X) X(SIDE, "side") X(UNROLLED, "unrolled") X(ROD, "rod") X(PRESENTATION, "presentation")
+#define VIEW_TABLE(X)                                                                                             \
+    X(SIDE, "side") X(UNROLLED, "unrolled") X(ROD, "rod") X(PRESENTATION, "presentation") X(EYE, "eye")
 typedef enum {
 #define X(name, word) VIEW_##name,
     VIEW_TABLE(X)
@@ -74,7 +75,8 @@ typedef struct Drawing {
 /* One rod as a drawing. The side view and the unrolled one have a panel for each place at true scale (times
  * `scale`), with the mark, a ruler in the bench's units, and every run a group of its own: the side view shows the
  * blank's outline with the wraps on it, the unrolled view the surface cut open opposite the place's own angle.
- * The rod and its presentation show all of it on a page `scale` times as wide as usual, with close-ups.
+ * The rod and its presentation show all of it on a page `scale` times as wide as usual, with close-ups. The eye's
+ * view shows wraps in strips on a page of one width, sharp and as they are seen from near and far.
  * Deterministic. */
 Drawing *draw_rod(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale);
 /* How wide that is, mm, without drawing it. */

@@ -2,6 +2,7 @@
 #include "draw/drawing.h"
 
 #include "draw/crosswrap/variegated.h"
+#include "draw/eye/eye_view.h"
 #include "draw/picture/sheen.h"
 #include "draw/rod/whole_rod.h"
 
@@ -226,6 +227,8 @@ double section_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, uint3
 {
     if (view == VIEW_ROD || view == VIEW_PRESENTATION)
         return whole_rod_width(scale);
+    if (view == VIEW_EYE)
+        return eye_view_width();
     Canvas canvas = canvas_start(arena, plan, &plan->rods[rod], section, view, scale, NAN);
     Legend legend = legend_make(&canvas);
     return drawing_width(&canvas, &legend);
@@ -242,6 +245,8 @@ Drawing *draw_in_pixels(Arena *arena, const Plan *plan, uint32_t rod, uint32_t s
 {
     if (view == VIEW_ROD || view == VIEW_PRESENTATION)
         return draw_whole_rod(arena, plan, rod, section, view, scale, facing, pixels);
+    if (view == VIEW_EYE)
+        return draw_eye_view(arena, plan, rod, section, scale, facing);
     Canvas canvas = canvas_start(arena, plan, &plan->rods[rod], section, view, scale, facing);
     Drawing *drawing = canvas.drawing;
     Legend legend = legend_make(&canvas);

@@ -78,6 +78,12 @@ static void write_whole_rod(TurnlayCompilation *compilation)
     done(turnlay_write_drawing(compilation, 0, TURNLAY_PRESENTATION, 1, 20, &page), &page);
 }
 
+static void write_eye_view(TurnlayCompilation *compilation)
+{
+    TurnlayText page;
+    done(turnlay_write_drawing(compilation, 0, TURNLAY_EYE, TURNLAY_EYE_SCALE, NAN, &page), &page);
+}
+
 static const struct {
     const char *name;
     Part *write;
@@ -88,6 +94,7 @@ static const struct {
     {"sheet html", write_sheet_html},
     {"sheet json", write_sheet_json},
     {"pictures", write_pictures},
+    {"eye's view", write_eye_view},
     {"whole rod", write_whole_rod},
 };
 enum { PARTS = sizeof parts / sizeof *parts };

@@ -3,7 +3,7 @@ mkdir locales
 if localedef -i de_DE -f UTF-8 "$PWD/locales/de_DE.UTF-8" >/dev/null 2>&1 &&
     [ "$(env LOCPATH="$PWD/locales" LC_ALL=de_DE.UTF-8 printf '%.1f' 1,5 2>/dev/null)" = 1,5 ]; then
     for arguments in 'plan' 'plan --format json' 'plan --format csv' 'need' 'need --format csv' \
-        'draw --scale 1.5' 'draw --view side' 'draw --view unrolled' 'draw --view presentation' 'check'; do
+        'draw --scale 1.5' 'draw --view side' 'draw --view unrolled' 'draw --view eye' 'draw --view presentation' 'check'; do
         turnlay $arguments good.lay
         cp "$out" expected
         env LOCPATH="$PWD/locales" LC_ALL=de_DE.UTF-8 "$TURNLAY" $arguments good.lay >"$out" 2>"$err"

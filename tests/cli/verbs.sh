@@ -35,7 +35,7 @@ done
 expect 1 'plan --findings json of a bad file' plan --findings json bad.lay
 is_json 'plan --findings json prints findings as JSON on standard error' "$err"
 
-for view in side unrolled rod presentation; do
+for view in side unrolled rod presentation eye; do
     expect 0 "draw --view $view" draw --view "$view" good.lay
     holds "draw --view $view prints SVG" "$out" '<svg'
     empty "draw --view $view of one rod says nothing" "$err"

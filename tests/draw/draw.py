@@ -15,6 +15,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import BUILD, ROOT, Checks, scratch, turnlay
 from looks import check_names, check_opacity
 from picture import MM, TUBE, Raster, Shown
+from seen import check_seen
 from whole_rod import check_whole_rod
 
 POINTS = str((ROOT / os.environ.get("BUILD", BUILD) / "draw_points").resolve())
@@ -289,6 +290,7 @@ def main():
         check_growth(checks, folder)
         check_blended(checks, folder)
         check_whole_rod(checks, pathlib.Path(folder), draw)
+        check_seen(checks, folder)
     checks.finish()
 
 

@@ -28,7 +28,7 @@ PAGES = {
     "findings.json": ("check", "--findings", "json"), "gather": ("gather",), "shades": ("shades",),
     "shades.json": ("shades", "--format", "json"), "shades.svg": ("shades", "--format", "svg"), "shades.png": ("shades", "--format", "png", "--width", "400"),
     "rod.png": ("draw", "--format", "png", "--width", "200"), "rod.svg": ("draw",), "presentation.svg": ("draw", "--view", "presentation"),
-    "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"),
+    "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"), "eye.svg": ("draw", "--view", "eye"),
 }
 if not os.access(f"{PROGRAM}-pdf", os.X_OK):
     del PAGES["sheet.pdf"], PAGES["rod.png"], PAGES["shades.png"]                # this build cannot write them
@@ -252,7 +252,7 @@ def check_file(checks, path, answers):
     rodless = plan and plan.code == 1 and "(T024)" in plan.err.decode()
     pages = {}
     for page, first, second in answers:
-        if rodless and page.split(".")[0] in ("plan", "sheet", "actions", "rod", "presentation", "side", "unrolled"):
+        if rodless and page.split(".")[0] in ("plan", "sheet", "actions", "rod", "presentation", "side", "unrolled", "eye"):
             checks.check(first.code == 1 and not first.out, f"{name}: without a rod there is no {page}", first.words())
             continue
         if not checks.check(first.code == 0, f"{name}: {page} is made", first.words()):
@@ -273,7 +273,7 @@ def check_file(checks, path, answers):
         check_said(checks, name, path, {page: text for page, text in pages.items() if page != "sheet.pdf" or printed})
     loose = LOOSE.search(pages["sheet.html"].decode()) if "sheet.html" in pages else None
     checks.check(not loose, f"{name}: on the page in HTML no line can end between a number and its unit", loose and loose[0])
-    for page in ("rod.svg", "presentation.svg", "side.svg", "unrolled.svg"):
+    for page in ("rod.svg", "presentation.svg", "side.svg", "unrolled.svg", "eye.svg"):
         if page in pages and rods:
             lint = subprocess.run(["xmllint", "--noout", "-"], input=pages[page], capture_output=True)
             checks.check(lint.returncode == 0, f"{name}: {page} is well-formed XML", lint.stderr.decode())

@@ -44,7 +44,7 @@ COUNT = int(os.environ.get("N") or 60)
 TIME = float(os.environ.get("TIME") or 0)
 PLAN = ("plan", "--format", "json")
 PAGES = (PLAN, ("plan",), ("plan", "--format", "csv"), ("need",), ("need", "--format", "json"), ("need", "--format", "csv"),
-         ("sheet",), ("sheet", "--format", "html"), ("sheet", "--format", "json"), ("draw",), ("draw", "--view", "presentation", "--turn", "200"), ("draw", "--view", "side"), ("draw", "--view", "unrolled"), ("check", "--findings", "json"))
+         ("sheet",), ("sheet", "--format", "html"), ("sheet", "--format", "json"), ("draw",), ("draw", "--view", "presentation", "--turn", "200"), ("draw", "--view", "side"), ("draw", "--view", "unrolled"), ("draw", "--view", "eye", "--eyes", "deuteranopia"), ("check", "--findings", "json"))
 SAME_BUT_PLACES = (("need", "--format", "csv"), ("sheet",))
 # Where in the file something stands, and what the file as a whole is, is no part of the plan.
 PLACES = {"at", "line", "file", "column", "sources", "file_id", "findings", "errors", "warnings", "notes"}

@@ -20,7 +20,7 @@ PROGRAM = str((ROOT / (os.environ.get("TURNLAY") or "build/turnlay")).resolve())
 KEPT = ROOT / "tests/golden/sums.txt"
 PAGES = ("plan", "plan --format json", "plan --format csv", "need", "need --format json", "need --format csv", "sheet",
          "sheet --format html", "sheet --format json", "shades", "shades --format json", "shades --format svg", "gather")
-PICTURES = ("draw", "draw --turn 20", "draw --view presentation", "draw --view side", "draw --view side --turn 90", "draw --view unrolled", "draw --view template")
+PICTURES = ("draw", "draw --turn 20", "draw --view presentation", "draw --view side", "draw --view side --turn 90", "draw --view unrolled", "draw --view eye", "draw --view template")
 
 
 GENERATED = range(1, 101)

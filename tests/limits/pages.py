@@ -20,7 +20,7 @@ PAGE_BYTES = int(LIMITS["PAGE_BYTES"]) << 20
 BENCH_STEPS = int(LIMITS["BENCH_STEPS"])
 PIXELS, PIXEL_ROWS = int(LIMITS["PIXELS"]), int(LIMITS["PIXEL_ROWS"])
 EVERY_PAGE = ["check", "check --findings json", "need", "need --format json", "need --format csv", "plan", "plan --format json",
-              "plan --format csv", "sheet", "sheet --from 20000", "sheet --format html", "sheet --format json", "draw", "draw --view presentation", "draw --view side", "draw --view unrolled", "shades", "shades --format json", "shades --format svg",
+              "plan --format csv", "sheet", "sheet --from 20000", "sheet --format html", "sheet --format json", "draw", "draw --view presentation", "draw --view side", "draw --view unrolled", "draw --view eye", "shades", "shades --format json", "shades --format svg",
               "gather"]
 SHOP = """edition 1
 thread navy { turns: 67 per cm }

@@ -129,7 +129,7 @@ def check_picture(checks, name, svg):
 
 def check_pictures(checks):
     for example in ("harbour", "heron", "tern"):
-        for view in ("rod", "presentation", "side", "unrolled", "template"):
+        for view in ("rod", "presentation", "side", "unrolled", "eye", "template"):
             answer = turnlay("draw", "--view", view, f"{example}.lay", folder=ROOT / "examples")
             if answer.code == 0:
                 check_picture(checks, f"{example}, {view}", answer.out.decode())

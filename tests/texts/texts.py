@@ -43,7 +43,7 @@ PAGES = {
     "need": ("need",), "need.json": ("need", "--format", "json"), "need.csv": ("need", "--format", "csv"),
     "sheet": ("sheet",), "sheet.html": ("sheet", "--format", "html"), "sheet.json": ("sheet", "--format", "json"),
     "rod.svg": ("draw",), "presentation.svg": ("draw", "--view", "presentation"),
-    "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"),
+    "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"), "eye.svg": ("draw", "--view", "eye"),
     "template.svg": ("draw", "--view", "template", "--rod", "2"), "shades": ("shades",),
     "shades.json": ("shades", "--format", "json"), "shades.svg": ("shades", "--format", "svg"), "findings": ("check",),
     "findings.json": ("check", "--findings", "json"),
@@ -53,7 +53,7 @@ SAYS = {
     "plan": "title rod second path", "plan.json": "title rod second path", "plan.csv": "rod second path",
     "need": "title rod second", "need.json": "title rod second", "need.csv": "title rod second",
     "sheet": "title rod second", "sheet.html": "title rod second", "sheet.json": "title rod second",
-    "rod.svg": "rod", "presentation.svg": "rod", "side.svg": "rod path", "unrolled.svg": "rod path", "template.svg": "second",
+    "rod.svg": "rod", "presentation.svg": "rod", "side.svg": "rod path", "unrolled.svg": "rod path", "eye.svg": "rod", "template.svg": "second",
     "shades": "title", "shades.json": "title", "shades.svg": "title", "findings": "path", "findings.json": "path",
 }
 

@@ -85,7 +85,7 @@ static TurnlayStatus write_between(Compilation *compilation, bool drawn, Turnlay
     return status;
 }
 
-enum { PAGES = 23, FINDINGS = 4 };
+enum { PAGES = 24, FINDINGS = 4 };
 static TurnlayStatus write_page(Compilation *compilation, int number, TurnlayText *page)
 {
     switch (number) {
@@ -111,7 +111,8 @@ static TurnlayStatus write_page(Compilation *compilation, int number, TurnlayTex
     case 19: return turnlay_write_shades_drawing(compilation, page);
     case 20: return write_between(compilation, false, page);
     case 21: return write_between(compilation, true, page);
-    default: return turnlay_write_gathered(compilation, page);
+    case 22: return turnlay_write_gathered(compilation, page);
+    default: return turnlay_write_drawing(compilation, 0, TURNLAY_EYE, TURNLAY_EYE_SCALE, NAN, page);
     }
 }
 
