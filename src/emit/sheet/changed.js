@@ -12,5 +12,5 @@ function showChanges() {
 whenPressed(find("#confirm-changes"), () => {
     job.confirmed = body.dataset.key;
     saveJob();
-    changed.close();
+    shut(changed);
 });

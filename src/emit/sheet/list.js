@@ -19,8 +19,8 @@ function pick(at) {
     }
     find("#ask-words").textContent = state.turns + " of " + turns + unitWord(turns) + " are counted in step "
         + find(".number", cards[state.card]).textContent + ".";
-    find("#keep").onclick = () => { ask.close(); leaveFor(at, true); };
-    find("#forget").onclick = () => { ask.close(); leaveFor(at, false); };
+    find("#keep").onclick = () => { shut(ask); leaveFor(at, true); };
+    find("#forget").onclick = () => { shut(ask); leaveFor(at, false); };
     ask.showModal();
 }
 
@@ -37,7 +37,7 @@ function entry(card) {
     if (at === state.card)
         button.setAttribute("aria-current", "step");
     button.addEventListener("click", () => {
-        list.close();
+        shut(list);
         pick(at);
     });
     item.append(button);

@@ -86,8 +86,8 @@ bandTurns.addEventListener("change", () => {
     openHow();
 });
 whenPressed(howItIs, openHow);
-whenPressed(find("#close-how"), () => how.close());
-whenPressed(find("#plan-again"), () => { how.close(); openRecord(); });
+whenPressed(find("#close-how"), () => shut(how));
+whenPressed(find("#plan-again"), () => { shut(how); openRecord(); });
 whenPressed(find("#it-is-so"), () => {
     setWidth(state.card, { ...present(), sure: true });
     showWidth();

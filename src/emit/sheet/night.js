@@ -3,7 +3,7 @@ const night = find("#night");
 whenPressed(find("#open-night"), () => {
     const words = find(".night", cards[state.card]).textContent;
     find("#night-words").replaceChildren(...words.split(/(?<=[.]) (?=[A-Z])/).map((sentence) => element("p", sentence)));
-    list.close();
+    shut(list);
     night.showModal();
 });
-whenPressed(find("#close-night"), () => night.close());
+whenPressed(find("#close-night"), () => shut(night));

@@ -21,6 +21,6 @@ function keepNote() {
     saveJob();
 }
 noteDialog.addEventListener("change", keepNote);
-noteDialog.addEventListener("close", () => { keepNote(); showCard(leaves.first[leaves.present]); });
-whenPressed(find("#open-note"), () => { list.close(); openNote(); });
-whenPressed(find("#close-note"), () => noteDialog.close());
+noteDialog.addEventListener("shut", () => { keepNote(); showCard(leaves.first[leaves.present]); });
+whenPressed(find("#open-note"), () => { shut(list); openNote(); });
+whenPressed(find("#close-note"), () => shut(noteDialog));

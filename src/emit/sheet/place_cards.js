@@ -12,8 +12,8 @@ function openPlaceCard() {
 }
 if (find(".place-card")) {
     whenPressed(find("#open-card"), openPlaceCard);
-    whenPressed(find("#close-card"), () => placeCard.close());
-    whenPressed(find("#turn-card"), () => { placeCard.close(); openRound(); });
+    whenPressed(find("#close-card"), () => shut(placeCard));
+    whenPressed(find("#turn-card"), () => { shut(placeCard); openRound(); });
 } else {
     find("#open-card").remove();
 }

@@ -105,15 +105,15 @@ recordFile.addEventListener("change", async () => {
     recordFile.value = "";
     showRecord(words || "The record was taken up. You stand at step " + (isStep(cards[state.card]) ? numberOf(state.card) : 1) + ".");
 });
-whenPressed(find("#open-job"), () => { list.close(); openRecord(); });
-whenPressed(find("#close-record"), () => record.close());
+whenPressed(find("#open-job"), () => { shut(list); openRecord(); });
+whenPressed(find("#close-record"), () => shut(record));
 whenPressed(find("#download"), download);
 whenPressed(find("#open-record"), () => recordFile.click());
 whenPressed(find("#begin-anew"), () => anew.showModal());
-whenPressed(find("#keep-record"), () => anew.close());
+whenPressed(find("#keep-record"), () => shut(anew));
 whenPressed(find("#forget-record"), () => {
     Object.assign(job, { happened: given.slice(), lots: [], notes: [], confirmed: job.confirmed });
-    anew.close();
+    shut(anew);
     enter(0, 0, false);
     showRecord("A new record was begun.");
 });

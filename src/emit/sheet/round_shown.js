@@ -149,7 +149,7 @@ find("#round-near").addEventListener("click", () => {
     layOutRound();
 });
 all(".turn-it").forEach((button) => whenPressed(button, openRound));
-whenPressed(find("#close-round"), () => roundDialog.close());
+whenPressed(find("#close-round"), () => shut(roundDialog));
 window.addEventListener("resize", () => roundDialog.open && layOutRound());
 /* What it holds is large, and made again in a moment. */
-roundDialog.addEventListener("close", () => Object.assign(shownRound, { template: null, round: null, image: null }));
+roundDialog.addEventListener("shut", () => Object.assign(shownRound, { template: null, round: null, image: null }));

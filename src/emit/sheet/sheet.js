@@ -40,16 +40,11 @@ whenPressed(find("#go"), (event) => press(forward, event.timeStamp));
 whenPressed(find("#back"), (event) => press(back, event.timeStamp));
 whenPressed(find("#one-by-one"), toggleOneByOne);
 whenPressed(find("#open-list"), openList);
-whenPressed(find("#print"), () => { list.close(); window.print(); });
-whenPressed(find("#close-list"), () => list.close());
-whenPressed(find("#open-settings"), () => { list.close(); settings.showModal(); });
-whenPressed(find("#close-settings"), () => settings.close());
-whenPressed(find("#stay"), () => ask.close());
-/* Told a moment later, when another dialog may be open and have the focus. */
-all("dialog").forEach((dialog) => dialog.addEventListener("close", () => {
-    if (document.activeElement && !find("dialog[open]"))
-        document.activeElement.blur();
-}));
+whenPressed(find("#print"), () => { shut(list); window.print(); });
+whenPressed(find("#close-list"), () => shut(list));
+whenPressed(find("#open-settings"), () => { shut(list); settings.showModal(); });
+whenPressed(find("#close-settings"), () => shut(settings));
+whenPressed(find("#stay"), () => shut(ask));
 batches.forEach((button) => whenPressed(button, () => {
     state.batch = Number(button.dataset.batch);
     showCount();
