@@ -124,6 +124,7 @@ test("it is turned by keys, by hand and by buttons, and says in degrees which si
         const slider = document.activeElement;
         return [slider.id, slider.getAttribute("role"), slider.getAttribute("aria-label"), slider.getAttribute("aria-valuemin"), slider.getAttribute("aria-valuemax")];
     });
+    assert.ok(!(await bench.page.isVisible("#round-guide")));
     assert.deepEqual(held, ["turned", "slider", "The rod, turned round its axis", "0", "359"]);
     assert.equal(await angle(bench), 90);   // as its place says: where its crossings lie
     for (const [key, wanted, words] of [["Home", 0, "The rod's line faces you"], ["ArrowUp", 5, "The rod's line is above"], ["ArrowRight", 10, "The rod's line is above"],
@@ -154,13 +155,34 @@ test("it is turned by keys, by hand and by buttons, and says in degrees which si
     assert.ok(Math.abs(await angle(bench) - 180 / Math.PI) < 2, "a hand that has let go turns nothing");
     const along = () => bench.evaluate(() => document.querySelector("#turned").scrollLeft);
     const first = await along();
-    await bench.page.getByRole("button", { name: "To the tip" }).click();
+    await bench.page.getByRole("button", { name: "To tip" }).click();
     assert.ok(await along() > first);
-    await bench.page.getByRole("button", { name: "To the butt" }).click();
-    await bench.page.getByRole("button", { name: "To the butt" }).click();
+    await bench.page.getByRole("button", { name: "To butt" }).click();
+    await bench.page.getByRole("button", { name: "To butt" }).click();
     assert.ok(await along() < first);
     await bench.page.getByRole("button", { name: "Near by" }).click();
     assert.ok(await bench.page.locator("[data-along]").first().isDisabled(), "all of it is seen");
+    await bench.close();
+});
+
+test("of a guide it is the guide that is marked, and both of its feet turn as one", async (browser) => {
+    const bench = await Bench.open(browser, "tides", handset);
+    const steps = await bench.evaluate(() => {
+        const { id } = document.querySelector("template[data-guide]");
+        return Array.from(document.querySelectorAll(".part[data-round='" + id + "']"), (part) => part.querySelector(".step").id);
+    });
+    assert.equal(steps.length, 2);
+    for (const step of steps) {
+        await bench.goTo(step);
+        await bench.page.click("#open-card");
+        await bench.page.click("#turn-card");
+        await bench.press("ArrowUp", 2);
+        assert.equal(await bench.page.getAttribute("#turned", "aria-valuetext"), "10 degrees faces you. The guide is above");
+        assert.ok(await bench.page.isVisible("#round-guide"));
+        await bench.page.getByRole("button", { name: "Guide", exact: true }).click();
+        assert.equal(await bench.page.textContent("#round-says"), "0 deg faces you. The guide faces you.");
+        await closeTurned(bench);
+    }
     await bench.close();
 });
 

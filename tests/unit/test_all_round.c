@@ -19,7 +19,7 @@ static const char head[] =
     "thread foam { turns: 60 per cm, colour: #dfe9ef }\n"
     "thread foil { turns: 60 per cm, colour: #b08d2e, sheen: metallic }\n"
     "bench { units: mm, ends: pins }\n"
-    "guide ring { foot: 14 mm, gap: 5 mm, width: 2 mm, height: 0.8 mm, ramp: 6 mm, before: 2 mm }\n"
+    "guide ring { foot: [14 mm, 12 mm], gap: 5 mm, width: 2 mm, height: 0.8 mm, ramp: 6 mm, before: 2 mm }\n"
     "blank tube { at 0 mm: 16 mm  at 100 cm: 4 mm }\n";
 
 #define CROSSED                                                                                                   \
@@ -27,7 +27,7 @@ static const char head[] =
     " chevron crossings: 2 field: open ends: 12 turns of navy { strand 3 of foam } }"
 #define FADED "at 30 cm { band 20 turns of navy  fade to foam steps: 4  band 10 turns of foil }"
 #define PLAIN "at 40 cm { band 20 turns of navy }"
-#define GUIDED "at 60 cm guide: ring { band fill of navy  fade to foam steps: 2 }"
+#define GUIDED "at 60 cm guide: ring angle: 60 deg { band fill of navy  fade to foam steps: 2 }"
 
 enum { FOAM = 0xdfe9ef, MANY = 100000 };
 static const double SCALE = 2;
@@ -59,19 +59,51 @@ static double half_at(const AllRound *round, double x)
     return a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x);
 }
 
-/* Crosswraps and fades that lie on the blank, and no others. */
+/* Crosswraps and fades, and no others; of a guide both feet in one, seen with the guide toward one. */
 static void test_which_places(void **state)
 {
     (void)state;
+    static const struct {
+        double start, facing;
+        bool guide;
+    } wanted[] = {{100, 30, false}, {300, 0, false}, {0, 60, true}};
     Compilation *c = compile(CROSSED PLAIN FADED GUIDED);
     AllRounds rounds = rounds_of(c, MANY, MANY);
-    assert_int_equal(rounds.count, 2);
-    for (uint32_t i = 0; i < 2; i++) {
+    assert_int_equal(rounds.count, 3);
+    for (uint32_t i = 0; i < 3; i++) {
         const PlannedPlace *place = &c->plan->rods[0].places[rounds.items[i].place];
-        assert_true(place->start == (i == 0 ? 100 : 300));
-        assert_true(fabs(rounds.items[i].facing - (i == 0 ? 30 : 0)) < 1e-9);
-        assert_true(place->foot < 0);
+        assert_true(wanted[i].guide || place->start == wanted[i].start);
+        assert_true(fabs(rounds.items[i].facing - wanted[i].facing) < 1e-9);
+        assert_true(rounds.items[i].guide == wanted[i].guide && (place->foot >= 0) == wanted[i].guide);
+        assert_true(place->foot <= 0);
+        if (wanted[i].guide) {
+            double feet = fabs(place[1].foot_tip - place[0].foot_tip);
+            assert_true(rounds.items[i].drawing->width > feet * SCALE);
+        }
     }
+    turnlay_free(c);
+}
+
+/* A foot lies on the surface as wide as it is, below the layers that cover it; light takes no notice of it. */
+static void test_feet_are_flat(void **state)
+{
+    (void)state;
+    Compilation *c = compile(GUIDED);
+    AllRound round = rounds_of(c, MANY, MANY).items[0];
+    uint32_t feet = 0;
+    for (uint32_t i = 0; i < round.drawing->shapes.count; i++) {
+        const Shape *shape = &round.drawing->shapes.items[i];
+        double low = INFINITY, high = -INFINITY;
+        for (uint32_t p = 0; p < shape->point_count; p++) {
+            low = fmin(low, shape->points[p].y);
+            high = fmax(high, shape->points[p].y);
+        }
+        assert_true(fabs(low + high - 2 * round.axis) < 1e-6); /* nothing stands up */
+        feet += fabs(high - low - 2 * SCALE) < 1e-9;
+        for (uint32_t p = 0; shape->shade != SHADE_FLAT && p < shape->point_count / 2; p++)
+            assert_true(round.axis - shape->points[p].y < 16.0 / 2 * SCALE);
+    }
+    assert_int_equal(feet, 2);
     turnlay_free(c);
 }
 
@@ -203,11 +235,9 @@ static void test_limits(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_which_places),
-        cmocka_unit_test(test_outline),
-        cmocka_unit_test(test_strands_lie_where_they_are_wound),
-        cmocka_unit_test(test_light_comes_last),
-        cmocka_unit_test(test_limits),
+        cmocka_unit_test(test_which_places),     cmocka_unit_test(test_feet_are_flat),
+        cmocka_unit_test(test_outline),          cmocka_unit_test(test_strands_lie_where_they_are_wound),
+        cmocka_unit_test(test_light_comes_last), cmocka_unit_test(test_limits),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

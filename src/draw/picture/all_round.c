@@ -18,9 +18,20 @@ static bool has_fade(const PlannedPlace *place)
     return false;
 }
 
-static bool is_turned(const Canvas *canvas, const PlannedPlace *place)
+static bool is_turned(const Canvas *canvas, const PlaceView *view)
 {
-    return is_shown(canvas, place) && place->foot < 0 && (has_crosswrap(place) || has_fade(place));
+    bool turned = false;
+    for (uint32_t i = 0; i < view->count; i++)
+        turned |= has_crosswrap(&view->places[i]) || has_fade(&view->places[i]);
+    return turned && is_shown(canvas, view->places);
+}
+
+static double parts_of(const PlaceView *view)
+{
+    double parts = 0;
+    for (uint32_t i = 0; i < view->count; i++)
+        parts += place_parts(&view->places[i]);
+    return parts;
 }
 
 static uint32_t points_of(const Drawing *drawing)
@@ -41,29 +52,28 @@ static void take_outline(AllRound *round, Arena *arena, const Frame *frame, cons
         round->outline[i] = (Point){frame_x(frame, skin->edges[i].x), skin->edges[i].down * frame->scale};
 }
 
-static void draw_one(Canvas *canvas, AllRound *round)
+static void draw_one(Canvas *canvas, AllRound *round, const PlaceView *view)
 {
-    const PlannedPlace *place = &canvas->rod->places[round->place];
-    PlaceView view = place_view_of(canvas, round->place);
     Surface surface;
-    surface_start(&surface, canvas->arena, canvas->rod->surface, place->host, place, 1, view.low, view.high);
-    OutlineCut all = {place, 1, UINT32_MAX, 0, false, 0};
-    Outline skin = surface_outline(canvas->arena, &surface, &all, view.low, view.high, 0);
-    PartsSeen parts = parts_seen(canvas, &view);
-    Frame frame = {0, view.low, 0, canvas->scale, canvas->scale * TRADE_PI, view.facing / 360, 0.5};
+    surface_start(&surface, canvas->arena, canvas->rod->surface, view->places[0].host, view->places, view->count,
+                  view->low, view->high);
+    OutlineCut all = {view->places, view->count, UINT32_MAX, 0, false, 0};
+    Outline skin = surface_outline(canvas->arena, &surface, &all, view->low, view->high, 0);
+    PartsSeen parts = parts_seen(canvas, view);
+    Frame frame = {0, view->low, 0, canvas->scale, canvas->scale * TRADE_PI, view->facing / 360, 0.5};
     frame.axis = fmax(outline_half(&skin) * TRADE_PI, parts.radius) * canvas->scale;
-    draw_wrapped(canvas, &frame, &view, &surface, &parts);
+    draw_wrapped(canvas, &frame, view, &surface, &parts);
     frame.across = canvas->scale;
     frame.shown = 0.25;
+    draw_light(canvas, &frame, view, &surface);
     canvas->view = VIEW_SIDE;
-    draw_light(canvas, &frame, &view, &surface);
-    draw_parts_above(canvas, &frame, &view, &parts);
+    draw_parts_above(canvas, &frame, view, &parts);
     canvas->view = VIEW_UNROLLED;
-    canvas->drawing->width = (view.high - view.low) * canvas->scale;
+    canvas->drawing->width = (view->high - view->low) * canvas->scale;
     canvas->drawing->height = 2 * frame.axis;
     round->drawing = canvas->drawing;
     round->axis = frame.axis;
-    round->facing = view.facing;
+    round->facing = view->facing;
     take_outline(round, canvas->arena, &frame, &skin);
 }
 
@@ -76,19 +86,20 @@ AllRounds draw_all_round(Arena *arena, const Plan *plan, uint32_t rod, uint32_t 
     if (!canvas.rod->rod->blank)
         return rounds;
     colours_start(&canvas);
-    for (uint32_t p = 0; p < canvas.rod->place_count; p++) {
-        const PlannedPlace *place = &canvas.rod->places[p];
-        if (!is_turned(&canvas, place))
+    for (uint32_t p = 0, next; p < canvas.rod->place_count; p = next) {
+        PlaceView view = place_view_of(&canvas, p);
+        next = p + view.count;
+        if (!is_turned(&canvas, &view))
             continue;
         AllRound *round = &rounds.items[rounds.count++];
-        *round = (AllRound){.place = p};
+        *round = (AllRound){.place = p, .guide = view.places[0].foot >= 0};
         uint32_t most = most_in_all - rounds.points < most_points ? most_in_all - rounds.points : most_points;
-        if (place_parts(place) * POINTS_OF_A_PART > most)
+        if (parts_of(&view) * POINTS_OF_A_PART > most)
             continue;
         canvas.drawing = arena_take(arena, sizeof *canvas.drawing);
-        canvas.drawing->title = place_label(arena, plan->job, canvas.rod->rod, place);
+        canvas.drawing->title = place_label(arena, plan->job, canvas.rod->rod, view.places);
         canvas.drawing->description = "";
-        draw_one(&canvas, round);
+        draw_one(&canvas, round, &view);
         uint32_t points = points_of(round->drawing);
         if (points > most)
             round->drawing = NULL;

@@ -211,7 +211,8 @@ static void draw_light_on(Canvas *canvas, const Frame *frame, const PlaceView *p
                           double from, double to)
 {
     to = fmin(to, place_view->high);
-    OutlineCut skin = {place_view->places, place_view->count, UINT32_MAX, 0, true, canvas->lean};
+    bool climbs = canvas->view != VIEW_UNROLLED; /* there feet are flat */
+    OutlineCut skin = {place_view->places, place_view->count, UINT32_MAX, 0, climbs, canvas->lean};
     while (from < to) {
         SheenStretch stretch = sheen_from(canvas, place_view->places, place_view->count, from, to);
         Outline outline = surface_outline(canvas->arena, surface, &skin, from, stretch.end, 0);

@@ -9,13 +9,17 @@ const roundTemplate = () => {
 };
 const degrees = (angle) => ((angle % 360) + 360) % 360;
 const whole = (angle) => Math.round(degrees(angle)) % 360;
-/* Where the rod's line is seen: so far below the axis, as a share of the rod's half there; and whether it is in front. */
-const lineOff = () => Math.sin(-shownRound.facing / 180 * Math.PI);
-const lineIsSeen = () => Math.cos(shownRound.facing / 180 * Math.PI) > 0;
+/* What is marked: the rod's line, or the guide. How far it is turned from facing one; where it is seen, so far below the
+   axis, as a share of the rod's half there; and whether it is in front. */
+const isGuide = () => Boolean(shownRound.template) && "guide" in shownRound.template.dataset;
+const lineAngle = () => isGuide() ? Number(shownRound.template.dataset.facing) : 0;
+const lineTurned = () => degrees(shownRound.facing - lineAngle());
+const lineOff = () => Math.sin(-lineTurned() / 180 * Math.PI);
+const lineIsSeen = () => Math.cos(lineTurned() / 180 * Math.PI) > 0;
 function lineWords() {
-    const angle = whole(shownRound.facing);
-    return angle === 0 ? "The rod's line faces you" : angle === 180 ? "The rod's line is on the far side"
-        : "The rod's line is " + (angle < 180 ? "above" : "below") + (lineIsSeen() ? "" : ", on the far side");
+    const angle = whole(lineTurned()), name = isGuide() ? "The guide" : "The rod's line";
+    return name + (angle === 0 ? " faces you" : angle === 180 ? " is on the far side"
+        : " is " + (angle < 180 ? "above" : "below") + (lineIsSeen() ? "" : ", on the far side"));
 }
 /* Beside the rod, right and left, where its line is: full in front, hollow on the far side. */
 function drawLineMarks(round, first, width) {
@@ -92,6 +96,8 @@ function openRound() {
     find("#round-held").hidden = !isHeld;
     Object.assign(shownRound, { template: isHeld ? template : null, round: null, isNear: true });
     roundDialog.showModal();
+    find("#round-guide").hidden = !isGuide();
+    find("#round-line").textContent = isGuide() ? "Guide" : "Rod's line";
     if (isHeld) {
         layOutRound();
         turnTo(Number(template.dataset.facing));
@@ -111,7 +117,7 @@ turned.addEventListener("keydown", (event) => {
     if (roundKeys[event.key])
         turnTo(whole(shownRound.facing) + roundKeys[event.key]);
     else if (event.key === "Home" || event.key === "End")
-        turnTo(event.key === "Home" ? 0 : 180);
+        turnTo(lineAngle() + (event.key === "Home" ? 0 : 180));
     else
         return;
     event.preventDefault();
@@ -143,7 +149,7 @@ all("[data-turn]", roundDialog).forEach((button) => button.addEventListener("cli
 all("[data-along]", roundDialog).forEach((button) => button.addEventListener("click", () => {
     turned.scrollLeft += Number(button.dataset.along) * turned.clientWidth / 2;
 }));
-find("#round-line").addEventListener("click", () => turnTo(0));
+find("#round-line").addEventListener("click", () => turnTo(lineAngle()));
 find("#round-near").addEventListener("click", () => {
     shownRound.isNear = !shownRound.isNear;
     layOutRound();

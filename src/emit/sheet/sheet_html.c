@@ -505,6 +505,13 @@ static void put_step(SheetPage *page, const SheetStep *step)
     buffer_text(out, "</li>\n");
 }
 
+/* Of the feet of a guide the first. */
+static uint32_t first_of_guide(const SheetPage *page, uint32_t place)
+{
+    int foot = page->rod->bench->rod->places[place].foot;
+    return foot > 0 ? place - (uint32_t)foot : place;
+}
+
 static void put_part(SheetPage *page, uint32_t index)
 {
     Buffer *out = page->out;
@@ -517,7 +524,7 @@ static void put_part(SheetPage *page, uint32_t index)
     }
     if (part->place != WHOLE_ROD)
         buffer_format(out, " data-card=\"r%uc%u\" data-round=\"" ROUND_ID "\"", page->number,
-                      card_of_place(page->rod, part->place) + 1, page->number, part->place);
+                      card_of_place(page->rod, part->place) + 1, page->number, first_of_guide(page, part->place));
     buffer_format(out, ">\n<h3 id=\"r%up%u\" dir=\"auto\">", page->number, index);
     html_unbroken(out, part->heading);
     buffer_format(out, "</h3>\n<ol class=\"steps\" role=\"list\" start=\"%u\">\n",

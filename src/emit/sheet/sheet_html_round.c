@@ -26,6 +26,7 @@ static void put_round(Buffer *out, const AllRound *round, uint32_t number)
 {
     char prefix[PREFIX_SIZE];
     buffer_format(out, "<template id=\"" ROUND_ID "\"", number, round->place);
+    buffer_text(out, round->guide ? " data-guide" : "");
     if (round->drawing) {
         buffer_text(out, " data-axis=\"");
         buffer_number_short(out, round->axis, 3);
@@ -73,9 +74,9 @@ void html_round_dialog(Buffer *out)
         "<button type=\"button\" data-turn=\"180\">Far side</button>"
         "<button type=\"button\" id=\"round-line\">Rod's line</button>"
         "<button type=\"button\" id=\"round-near\" aria-pressed=\"true\">Near by</button>"
-        "<button type=\"button\" data-along=\"-1\">To the butt</button>"
-        "<button type=\"button\" data-along=\"1\">To the tip</button></div>\n"
-        "<p class=\"note\">The finished wrap. Drag up or down to turn it, sideways to go along it. The arrow keys turn it by 5 "
+        "<button type=\"button\" data-along=\"-1\">To butt</button>"
+        "<button type=\"button\" data-along=\"1\">To tip</button></div>\n"
+        "<p class=\"note\"><span id=\"round-guide\" hidden>The foot is shown flat, and without its ring. </span>The finished wrap. Drag up or down to turn it, sideways to go along it. The arrow keys turn it by 5 "
         "degrees, Page Up and Page Down by 45.</p>\n"
         "</div></div>\n</dialog>\n");
 }
