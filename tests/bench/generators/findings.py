@@ -184,6 +184,18 @@ def pieces_too_long(n):
     return layer(lines(n, lambda i: f"band 60 turns of {shade(i)}\nfade to {shade(i + 1)} over: 200 turns"), bench="units: mm, hand: 20 cm")
 
 
+@construct(8)
+def fades_that_show_lines(n):
+    return layer("band 20 turns of foam\n" + lines(n, lambda i: f"fade to {shade(i)} runs: [in 2 out {3 + i % 5}, in 3 out 1]\nband 20 turns of {shade(i)}"),
+                 bench="units: mm, hand: 99 m, jump: 0.1, alike: 0")
+
+
+@construct(8)
+def shades_that_look_the_same(n):
+    return layer("band 20 turns of foam\n" + lines(n, lambda i: f"fade to {shade(i)} steps: 3\nband 20 turns of {shade(i)}"),
+                 bench="units: mm, hand: 99 m, alike: 100")
+
+
 @construct(10)
 def threads_that_differ(n):
     return (layer("band 20 turns of navy\n" + lines(n, lambda i: f"fade to {('coarse', 'navy')[i % 2]} steps: 3\nband 20 turns of {('coarse', 'navy')[i % 2]}"))

@@ -105,6 +105,12 @@ def fades_by_runs(n):
     return layer("band 20 turns of foam\n" + lines(n, lambda i: f"fade to {shade(i)} runs: [in 1 out 3, in 2 out 2, in 3 out 1]\nband 20 turns of {shade(i)}"))
 
 
+@construct(8)
+def fades_that_all_differ(n):
+    return layer("band 20 turns of foam\n" + lines(n, lambda i: f"fade to {shade(i)} runs: [in {1 + i % 5} out {5 - i % 5}, in {1 + i // 5 % 5} out {5 - i // 5 % 5}]\nband 20 turns of {shade(i)}"),
+                 bench="units: mm, hand: 99 m, jump: 100, alike: 0")
+
+
 @construct(60)
 def a_fade_of_many_runs(n):
     return layer("band 20 turns of foam\nfade to navy runs: [" + ", ".join(f"in {i % 3 + 1} out {3 - i % 3}" for i in range(n)) + "]\nband 20 turns of navy\n")
