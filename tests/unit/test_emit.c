@@ -653,11 +653,11 @@ static void make_layers(Sample *sample)
 {
     const Item *items = sample->items;
     PlannedItem *planned = sample->planned_items;
-    planned[0] = (PlannedItem){items, 0, 1, 266, NAN, 39.9, NULL, NULL, 0};
-    planned[1] = (PlannedItem){items + 1, 0, 1, 7, 1, 1.05, NULL, NULL, 0};
-    planned[2] = (PlannedItem){items + 2, 1, 4, 6, NAN, 1.05, &sample->only_navy, &sample->only_indigo, 0};
-    planned[3] = (PlannedItem){items + 3, 5, 1, 0, 2, 2, NULL, NULL, 0};
-    planned[4] = (PlannedItem){items + 4, 6, 1, 3, NAN, 1.05, NULL, NULL, 0};
+    planned[0] = (PlannedItem){items, 0, 1, 266, 0, NAN, 39.9, NULL, NULL, 0};
+    planned[1] = (PlannedItem){items + 1, 0, 1, 7, 0, 1, 1.05, NULL, NULL, 0};
+    planned[2] = (PlannedItem){items + 2, 1, 4, 6, 0, NAN, 1.05, &sample->only_navy, &sample->only_indigo, 0};
+    planned[3] = (PlannedItem){items + 3, 5, 1, 0, 0, 2, 2, NULL, NULL, 0};
+    planned[4] = (PlannedItem){items + 4, 6, 1, 3, 0, NAN, 1.05, NULL, NULL, 0};
     sample->layers[0] = (PlannedLayer){.layer = &sample->under,
                                        .laid = true,
                                        .start = 320,
