@@ -87,15 +87,21 @@ static void put_shades(Buffer *out, const LaidFade *laid)
     }
 }
 
-/* Whether the thread that its first fade begins with runs before it. */
+/* Whether the thread that its first fade begins with runs before it, as it is written. What comes before a
+ * mirrored one lies behind it, and stands before it in the source. */
 static bool runs_on(const LaidFade *laid)
 {
-    const PlannedItem *before = laid->first ? &laid->layer->items[laid->first - 1] : NULL;
-    const Strands *from = laid->layer->items[laid->first].item->from;
-    return before && !laid->reversed && !before->item->reversed
-           && (before->item->kind == ITEM_BAND || before->item->kind == ITEM_FADE)
-           && before->item->strands->count == 1 && before->item->strands->items[0].thread == from->items[0].thread
-           && before->item->strands->items[0].spacer == from->items[0].spacer;
+    const PlannedLayer *layer = laid->layer;
+    uint32_t index = laid->reversed ? laid->first + laid->count : laid->first - 1;
+    if (index >= layer->item_count)
+        return false;
+    const Item *before = layer->items[index].item, *fade = item_of(laid, 0)->item;
+    bool near =
+        before->reversed == laid->reversed
+        && (!laid->reversed || (before->span.file == fade->span.file && before->span.start < fade->span.start));
+    return near && (before->kind == ITEM_BAND || before->kind == ITEM_FADE) && before->strands->count == 1
+           && before->strands->items[0].thread == fade->from->items[0].thread
+           && before->strands->items[0].spacer == fade->from->items[0].spacer;
 }
 
 static Keeping keeping_of(const LaidFade *laid)

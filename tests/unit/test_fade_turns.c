@@ -74,6 +74,7 @@ static const char *const kept_bodies[] = {
     "mirror { fade fill of [navy, mist, foam] steps: 3 by: eye }",
     "band 20 turns of navy  fade 60 turns of [navy, mist, foam] by: eye  band 20 turns of foam",
     "band 20 turns of navy  fade to mist steps: 3 by: eye  fade 40 turns of [mist, foam] by: eye  band 20 turns of foam",
+    "symmetric { band 20 turns of navy  fade 60 turns of [navy, mist, foam] by: eye  band 20 turns of foam }",
     "let shades = [foam, mist, navy]  fade 30 mm of reverse(shades) steps: 4 by: eye",
     "for shade in [foam, foam] { band 20 turns of navy  fade to shade steps: 4 by: eye  band 20 turns of foam }",
     "if 1 == 1 { band 20 turns of navy  fade to foam steps: 4 by: eye } band 20 turns of foam",
@@ -113,6 +114,9 @@ static void test_not_kept(void **state)
         {ROD("for shade in [foam, mist] { band 20 turns of navy  fade to shade steps: 4 by: eye  band 20 turns of shade }"),
          "its turns are not the same wherever it is laid: to keep them, write each of these fades out"},
         {ROD("band 20 turns of mist  fade 40 turns of [navy, foam] by: eye  band 20 turns of foam"),
+         "to keep its turns, wind a band of its first thread before it"},
+        {ROD("band 20 turns of navy  mirror { fade 40 turns of [navy, foam] by: eye  band 20 turns of foam }  mirror { band 9 "
+             "turns of mist  band 9 turns of navy }"),
          "to keep its turns, wind a band of its first thread before it"},
         {ROD("let few = [navy, foam, navy, foam, navy, foam, navy, foam, navy, foam, navy, foam, navy, foam, navy, foam, navy]\n"
              "fade fill of few steps: 2 by: eye"),

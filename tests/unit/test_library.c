@@ -71,6 +71,7 @@ typedef enum {
     WRITE_TEMPLATE,
     WRITE_SHADES,
     WRITE_SHADES_DRAWING,
+    WRITE_KEPT,
     WRITE_GATHERED,
     ENTRY_COUNT
 } Entry;
@@ -83,6 +84,7 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     TurnlayPlace place;
     TurnlayRod rod;
     TurnlaySection section;
+    uint32_t left;
     TurnlayText *page = spoilt ? NULL : text;
     switch (entry) {
     case GIVE: return turnlay_give(compilation, "a.lay", spoilt ? NULL : "edition 1\n", 10);
@@ -112,6 +114,7 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     case WRITE_TEMPLATE: return turnlay_write_template(compilation, 1, page);
     case WRITE_SHADES: return turnlay_write_shades(compilation, TURNLAY_TEXT, page);
     case WRITE_SHADES_DRAWING: return turnlay_write_shades_drawing(compilation, page);
+    case WRITE_KEPT: return turnlay_write_kept(compilation, page, &left);
     default: return turnlay_write_gathered(compilation, page);
     }
 }

@@ -72,6 +72,7 @@ static const Option options[] = {
     {"", OF_BENCH("holders: @")},
     {"", OF_BENCH("bobbins: @")},
     {" turns", OF_BENCH("pack: @")},
+    {" turns", OF_BENCH("shortest: @")},
     {"", OF_BENCH("coats: @")},
     {" deg", OF_BENCH("steepest: 89 deg flattest: @")},
     {" deg", OF_BENCH("flattest: 1 deg steepest: @")},

@@ -30,7 +30,7 @@ static const char rods[] =
     "guide ring { foot: [14 mm, 12 mm], gap: 6 mm, width: 2 mm, height: 1 mm, ramp: 5 mm, before: 3 mm }\n"
     "rod \"One\" on tube {\n"
     "    at 20 cm { pin(navy, mist)  fade to foam steps: 20  band 40 turns of foam { inlay 2 turns of navy at: 1/3 } }\n"
-    "    at 40 cm guide: ring { under { band fill of navy } over { fade fill of [navy, foam, mist] over: 12 turns } }\n"
+    "    at 40 cm guide: ring { under { band fill of navy } over { fade fill of [navy, foam, mist] over: 12 turns by: eye } }\n"
     "    at 60 cm length: 5 cm { repeat 30 { band fill of navy  band 1 turn of mist } }\n"
     "    at 70 cm length: 5 cm { under { band fill of navy }  diamond crossings: 3 starts: 2 ends: 12 turns of navy {\n"
     "        strand 3 of foam  strand 1 of spacer(navy)  strand 2 of dusk } }\n"
@@ -85,7 +85,13 @@ static TurnlayStatus write_between(Compilation *compilation, bool drawn, Turnlay
     return status;
 }
 
-enum { PAGES = 24, FINDINGS = 4 };
+static TurnlayStatus write_kept(Compilation *compilation, TurnlayText *page)
+{
+    uint32_t left;
+    return turnlay_write_kept(compilation, page, &left);
+}
+
+enum { PAGES = 25, FINDINGS = 4 };
 static TurnlayStatus write_page(Compilation *compilation, int number, TurnlayText *page)
 {
     switch (number) {
@@ -112,6 +118,7 @@ static TurnlayStatus write_page(Compilation *compilation, int number, TurnlayTex
     case 20: return write_between(compilation, false, page);
     case 21: return write_between(compilation, true, page);
     case 22: return turnlay_write_gathered(compilation, page);
+    case 23: return write_kept(compilation, page);
     default: return turnlay_write_drawing(compilation, 0, TURNLAY_EYE, TURNLAY_EYE_SCALE, NAN, page);
     }
 }
