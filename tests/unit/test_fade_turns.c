@@ -223,6 +223,51 @@ static void test_turns_in_hand(void **state)
     }
 }
 
+#define MEASURED(over)                                                                                            \
+    SHOP("hand: 99 m, measure: 15 turns")                                                                         \
+    "rod \"Eye\" on tube { at 20 cm { band 40 turns of navy  fade to mist over: " over                            \
+    " by: eye  band 40 turns of mist } }\n"
+
+static const char *chosen_as_runs(Compilation *made)
+{
+    const ChosenTurns *turns = turns_chosen(made->plan->chosen, layer_of(made, 0)->items[1].chosen);
+    Buffer text;
+    buffer_start(&text, &made->arena);
+    for (uint32_t i = 0; i < turns->run_count; i++)
+        buffer_format(&text, " in %u out %u", (unsigned)turns->runs[i].in, (unsigned)turns->runs[i].out);
+    return buffer_string(&text);
+}
+
+/* Whatever is measured, a fade of so many turns has those that it has in a file where nothing is; and one that is
+ * begun keeps its turns. */
+static void test_measured(void **state)
+{
+    (void)state;
+    Compilation *plain = compiled(MEASURED("6 mm"));
+    uint32_t planned = layer_of(plain, 0)->items[1].turns, fewer = 0, kept = 0;
+    for (uint32_t try = 0; try < 6 * 60; try++) {
+        Compilation *made = compilation_new(0);
+        const char *text = MEASURED("6 mm");
+        assert_int_equal(turnlay_give(made, "eye.lay", text, strlen(text)), TURNLAY_DONE);
+        /* In some steps nothing is measured, and some of these widths are none that its turns may have. */
+        TurnlayMeasured measured = {.step = 1 + try / 6, .width = 2.5 * (1 + try % 6), .sure = true};
+        assert_int_equal(turnlay_measure(made, measured), TURNLAY_DONE);
+        if (turnlay_finish(made) == TURNLAY_DONE) {
+            const PlannedItem *fade = &layer_of(made, 0)->items[1];
+            char again[1000];
+            snprintf(again, sizeof again, MEASURED("%u turns"), (unsigned)fade->turns);
+            Compilation *other = compiled(again);
+            assert_string_equal(chosen_as_runs(made), chosen_as_runs(other));
+            fewer += fade->turns < planned;
+            kept += fade->turns == planned;
+            turnlay_free(other);
+        }
+        turnlay_free(made);
+    }
+    assert_true(fewer > 0 && kept > 0);
+    turnlay_free(plain);
+}
+
 typedef struct Refused {
     const char *body;
     FindingCode code;
@@ -263,6 +308,7 @@ int main(void)
         cmocka_unit_test(test_kept),          cmocka_unit_test(test_not_kept),
         cmocka_unit_test(test_chosen_once),   cmocka_unit_test(test_seen_on_what_is_below),
         cmocka_unit_test(test_turns_in_hand), cmocka_unit_test(test_refused),
+        cmocka_unit_test(test_measured),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
