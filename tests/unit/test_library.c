@@ -1124,7 +1124,7 @@ static void threads_are_chosen_by_their_names(void **state)
         "edition 1\n"
         "use \"shop\" as shop { edition 1  thread navy { turns: 67 per cm, colour: #22346b }\n"
         "    thread mist { turns: 67 per cm, colour: #9db8d6 } }\n"
-        "use \"more\" pass_on: [dove] { edition 1  thread dove { turns: 67 per cm, colour: #a8b0b8 } }\n"
+        "use \"more\" as more pass_on: [dove] { edition 1  thread dove { turns: 67 per cm, colour: #a8b0b8 } }\n"
         "use \"other\" { edition 1  use \"hidden\" { edition 1  thread deep { turns: 67 per cm, colour: #101020 } } }\n"
         "thread navy { turns: 67 per cm, colour: #223560 }\n"
         "thread foam { turns: 67 per cm, colour: #dfe9ef }\n"
@@ -1144,6 +1144,7 @@ static void threads_are_chosen_by_their_names(void **state)
     assert_between(compilation, "navi", "foam", "the file knows no thread navi; did you mean navy?");
     assert_shades_begin(compilation, "Shades from deep to navy\n"); /* nothing changed */
     assert_between(compilation, "navy", "Foam", "the file knows no thread Foam; did you mean foam?");
+    assert_between(compilation, "navy", "FOAM", "the file knows no thread FOAM; did you mean foam?");
     assert_between(compilation, "navy", "shop.mits",
                    "the file knows no thread shop.mits; did you mean shop.mist?");
     assert_between(compilation, "navy", "vermilion", "the file knows no thread vermilion");
@@ -1179,7 +1180,7 @@ static void shades_come_in_text_json_and_svg(void **state)
     assert_int_equal(turnlay_show_eyes(compilation, TURNLAY_EYES_COUNT), TURNLAY_WRONG_VALUE);
     assert_int_equal(turnlay_show_eyes(compilation, TURNLAY_TRITANOPIA), TURNLAY_DONE);
     assert_int_equal(turnlay_write_shades(compilation, TURNLAY_JSON, &page), TURNLAY_DONE);
-    assert_non_null(strstr(page.bytes, "\"eyes\": \"tritan\""));
+    assert_non_null(strstr(page.bytes, "\"eyes\": \"tritanopia\""));
     turnlay_text_free(&page);
     turnlay_free(compilation);
 }

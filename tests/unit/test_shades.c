@@ -412,20 +412,27 @@ static Light mixture(uint32_t from, uint32_t to, double share)
 }
 
 /* The mixture with as much of the path before it as is asked for, by fine chords. */
-static Light along_by_steps(uint32_t from, uint32_t to, double position)
+static Light along_by_steps(Vision vision, uint32_t from, uint32_t to, double position)
 {
     enum { STEPS = 20000 };
     static double lengths[STEPS + 1];
-    static uint32_t of_from, of_to; /* whose lengths these are */
-    Lab before = lab_of(xyz_of(light_of(from)), colour_white());
-    for (int i = 1; i <= STEPS && (of_from != from || of_to != to); i++) {
-        Lab here = lab_of(xyz_of(mixture(from, to, (double)i / STEPS)), colour_white());
+    static uint32_t of_from, of_to; /* of which ends these are the lengths, */
+    static Vision of_vision;        /* to which eyes */
+    Light one = light_seen(vision, light_of(from)), other = light_seen(vision, light_of(to));
+    Lab before = lab_of(xyz_of(one), colour_white());
+    bool known = of_from == from && of_to == to && of_vision == vision;
+    for (int i = 1; i <= STEPS && !known; i++) {
+        double share = (double)i / STEPS;
+        Light mixed = {one.red + share * (other.red - one.red), one.green + share * (other.green - one.green),
+                       one.blue + share * (other.blue - one.blue)};
+        Lab here = lab_of(xyz_of(mixed), colour_white());
         lengths[i] =
             lengths[i - 1] + hypot(hypot(here.lightness - before.lightness, here.a - before.a), here.b - before.b);
         before = here;
     }
     of_from = from;
     of_to = to;
+    of_vision = vision;
     int i = 0;
     while (i < STEPS && lengths[i] < position * lengths[STEPS])
         i++;
@@ -446,13 +453,14 @@ static void test_missing_shades(void **state)
     for (int round = 0; round < 60; round++) {
         Palette palette;
         set_random(&palette, 2);
+        Vision vision = palette.task.vision = (Vision)(round % VISION_COUNT);
         palette.threads[1].pitch = 0.15 + 0.1 * chance();
         double blur = palette.task.blur / ((0.15 + palette.threads[1].pitch) / 2);
         Shades *shades = shades_make(&memory->arena, &palette.task);
         assert_int_equal(shades->step_count, 1);
         const ShadeStep *step = &shades->steps[0];
         uint32_t from = palette.threads[0].colour, to = palette.threads[1].colour;
-        assert_within(step->jump, melting_jump(light_of(from), light_of(to), VISION_ALL_CONES, 4, blur), 1e-9);
+        assert_within(step->jump, melting_jump(light_of(from), light_of(to), vision, 4, blur), 1e-9);
         assert_int_equal(step->melts, step->jump <= 3);
         assert_int_equal(step->melts, step->missing_count == 0);
         counts[step->missing_count] += step->enough;
@@ -460,15 +468,42 @@ static void test_missing_shades(void **state)
         for (uint32_t parts = 1; parts <= most; parts++) {
             double largest = 0;
             for (uint32_t i = 0; i < parts; i++)
-                largest = fmax(largest, melting_jump(along_by_steps(from, to, (double)i / parts),
-                                                     along_by_steps(from, to, (i + 1.0) / parts), VISION_ALL_CONES,
-                                                     4, blur));
+                largest = fmax(largest,
+                               melting_jump(along_by_steps(vision, from, to, (double)i / parts),
+                                            along_by_steps(vision, from, to, (i + 1.0) / parts), vision, 4, blur));
             assert_int_equal(largest <= 3, step->enough && parts == most);
         }
         for (uint32_t i = 0; i < step->missing_count; i++)
-            assert_same_colour(step->missing[i], along_by_steps(from, to, (i + 1.0) / (step->missing_count + 1)));
+            assert_same_colour(step->missing[i],
+                               along_by_steps(vision, from, to, (i + 1.0) / (step->missing_count + 1)));
     }
     assert_true(counts[0] && counts[1] && counts[2]);
+}
+
+/* A jump that is just what shows as a line is none yet. */
+static void test_just_melting(void **state)
+{
+    Memory *memory = *state;
+    Palette palette;
+    static const uint32_t colours[] = {0x22346b, 0x9db8d6};
+    set_colours(&palette, 2, colours);
+    palette.task.jump = shades_make(&memory->arena, &palette.task)->steps[0].jump;
+    assert_true(shades_make(&memory->arena, &palette.task)->steps[0].melts);
+    palette.task.jump *= 1 - 1e-9;
+    const ShadeStep *step = shades_make(&memory->arena, &palette.task)->steps;
+    assert_false(step->melts);
+    assert_int_equal(step->missing_count, 1);
+    static const uint32_t three[] = {0x22346b, 0x22346b, 0x22346b};
+    set_colours(&palette, 3, three); /* of equal ones the first is nearest, and pairs come in order */
+    palette.task.from = palette.task.to = NULL;
+    const Shades *shades = shades_make(&memory->arena, &palette.task);
+    assert_int_equal(shades->shades[0].nearest, 1);
+    assert_int_equal(shades->shades[1].nearest, 0);
+    assert_int_equal(shades->shades[2].nearest, 0);
+    for (uint32_t i = 0; i < 3; i++) {
+        assert_int_equal(shades->pairs[i].first, i == 2);
+        assert_int_equal(shades->pairs[i].second, i == 0 ? 1 : 2);
+    }
 }
 
 /* However many lie between, sharp eyes see every step: the one halfway is named. */
@@ -482,9 +517,11 @@ static void test_never_enough(void **state)
     const ShadeStep *step = shades_make(&memory->arena, &palette.task)->steps;
     assert_false(step->enough);
     assert_int_equal(step->missing_count, 1);
-    assert_same_colour(step->missing[0], along_by_steps(0x000000, 0xffffff, 0.5));
+    assert_same_colour(step->missing[0], along_by_steps(VISION_ALL_CONES, 0x000000, 0xffffff, 0.5));
     /* Seven are enough where parts of an eighth melt. */
-    palette.task.jump = difference_seen(VISION_ALL_CONES, 0, colour_of(along_by_steps(0, 0xffffff, 1.0 / 8))) + 8;
+    palette.task.jump =
+        difference_seen(VISION_ALL_CONES, 0, colour_of(along_by_steps(VISION_ALL_CONES, 0, 0xffffff, 1.0 / 8)))
+        + 8;
     step = shades_make(&memory->arena, &palette.task)->steps;
     assert_true(step->enough);
     assert_true(step->missing_count > 1 && step->missing_count <= MOST_MISSING);
@@ -635,6 +672,7 @@ int main(void)
         TEST(test_order_does_not_matter),
         TEST(test_jumps),
         TEST(test_missing_shades),
+        TEST(test_just_melting),
         TEST(test_never_enough),
         TEST(test_pairs),
         TEST(test_pairs_of_those_between),

@@ -219,7 +219,7 @@ static void assert_data(Compilation *compilation, const char *from, const char *
     assert_non_null(page);
     turnlay_text_free(&text);
     const Shades *shades = answer_shades(compilation);
-    static const char *const words[] = {"all", "protan", "deutan", "tritan"};
+    static const char *const words[] = {"all", "protanopia", "deuteranopia", "tritanopia"};
     assert_words(page, "eyes", words[eyes]);
     assert_number(page, "alike", 2);
     assert_number(page, "line_above", 2);

@@ -2,9 +2,9 @@
 #include "emit/json_page.h"
 
 static const char *const vision_words[] = {[VISION_ALL_CONES] = "all",
-                                           [VISION_PROTANOPIA] = "protan",
-                                           [VISION_DEUTERANOPIA] = "deutan",
-                                           [VISION_TRITANOPIA] = "tritan"};
+                                           [VISION_PROTANOPIA] = "protanopia",
+                                           [VISION_DEUTERANOPIA] = "deuteranopia",
+                                           [VISION_TRITANOPIA] = "tritanopia"};
 _Static_assert(sizeof vision_words / sizeof *vision_words == VISION_COUNT, "a word for each");
 
 static void put_colour(JsonPage *page, const char *name, uint32_t colour)
