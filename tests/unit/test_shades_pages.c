@@ -316,6 +316,21 @@ static uint32_t colour_above(const Drawing *drawing, const Shape *text)
     return NO_COLOUR;
 }
 
+/* Strokes right above a text, from where it begins to a swatch's width on. */
+static uint32_t strokes_above(const Drawing *drawing, const Shape *text)
+{
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        bool above = shape->kind == SHAPE_LINE;
+        for (uint32_t p = 0; p < shape->point_count && above; p++)
+            above = shape->points[p].x >= text->at.x && shape->points[p].x <= text->at.x + 25.01
+                    && shape->points[p].y < text->at.y && shape->points[p].y > text->at.y - 20;
+        count += above;
+    }
+    return count;
+}
+
 static void test_picture(void **state)
 {
     (void)state;
@@ -339,6 +354,7 @@ static void test_picture(void **state)
             assert_non_null(text_said(drawing, near, 0));
             assert_non_null(empty);
             assert_int_equal(colour_above(drawing, empty), NO_COLOUR);
+            assert_in_range(strokes_above(drawing, empty), 12, 60); /* an edge of dashes */
             assert_true(empty->at.y > before->at.y || empty->at.x > before->at.x);
             before = empty;
         }
@@ -349,6 +365,8 @@ static void test_picture(void **state)
         before = name;
     }
     assert_true(missing > 0);
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) /* words are seen whole */
+        assert_true(drawing->shapes.items[i].kind != SHAPE_TEXT || !drawing->shapes.items[i].clip);
     for (uint32_t i = 0; i < drawing->shapes.count; i++) /* nothing lies off the page */
         for (uint32_t p = 0; p < drawing->shapes.items[i].point_count; p++) {
             const Shape *shape = &drawing->shapes.items[i];
@@ -372,8 +390,13 @@ static void test_patterns(void **state)
         for (uint32_t s = 0; s < drawing->shapes.count; s++) {
             const Shape *shape = &drawing->shapes.items[s];
             const Point *corners = shape->clip ? shape->clip->outline.points : NULL;
-            strokes += corners && corners[0].x == name->at.x && corners[2].y < name->at.y
-                       && corners[2].y > name->at.y - 2 * name->size;
+            if (!corners || corners[0].x != name->at.x || corners[2].y > name->at.y
+                || corners[2].y < name->at.y - 2 * name->size)
+                continue;
+            strokes++;
+            double one = xyz_of(light_of(shape->kind == SHAPE_LINE ? shape->stroke : shape->fill)).y;
+            double other = xyz_of(light_of(shades->shades[i].thread->colour)).y;
+            assert_true((fmax(one, other) + 0.05) / (fmin(one, other) + 0.05) >= 4.5); /* WCAG 2.2, 1.4.3 */
         }
         assert_int_equal(strokes > 0, shades->shades[i].pattern > 0);
         assert_int_equal(colour_above(drawing, name), shades->shades[i].thread->colour);
