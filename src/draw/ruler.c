@@ -92,8 +92,6 @@ void draw_ruler(Canvas *canvas, const Frame *frame, double datum, int direction,
     draw_numbers(canvas, frame, datum, direction, length, y);
 }
 
-static bool is_fade(const Run *run) { return run->role == RUN_FADE_IN || run->role == RUN_FADE_OUT; }
-
 /* First run after those that people see as one band: a crossover's runs belong together. */
 static uint32_t band_end(const PlannedLayer *layer, uint32_t first, uint64_t *turns)
 {
@@ -101,7 +99,7 @@ static uint32_t band_end(const PlannedLayer *layer, uint32_t first, uint64_t *tu
     *turns = 0;
     do
         *turns += layer->runs[end++].turns;
-    while (end < layer->run_count && is_fade(&layer->runs[first]) && is_fade(&layer->runs[end])
+    while (end < layer->run_count && run_fades(&layer->runs[first]) && run_fades(&layer->runs[end])
            && layer->runs[end].item == layer->runs[first].item);
     return end;
 }
@@ -113,7 +111,7 @@ static void draw_band_words(Canvas *canvas, double middle, double width, double 
     if (!run->strands || width < size)
         return;
     const char *number = text_format(canvas->arena, "%llu", (unsigned long long)turns);
-    if (is_fade(run))
+    if (run_fades(run))
         buffer_text(&canvas->words, "fade");
     else
         put_thread_names(&canvas->words, run->strands);

@@ -244,3 +244,5 @@ void make_runs(Layout *layout)
     set_positions(layout);
     gather_spreads(layout);
 }
+
+bool run_fades(const Run *run) { return run->role == RUN_FADE_IN || run->role == RUN_FADE_OUT; }

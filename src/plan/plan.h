@@ -259,6 +259,8 @@ double crosswrap_thickness_sure(const PlannedCrosswrap *crosswrap);
 LengthSure length_sure(const Run *run, uint32_t strand);
 double piece_sure(const Piece *piece);
 double mark_sure(const Bench *bench);
+/* Whether its turns are some of a fade's. */
+bool run_fades(const Run *run);
 /* Whether one of the place's layers is a crosswrap. */
 bool has_crosswrap(const PlannedPlace *place);
 /* Whether the piece is a cut one when so many turns of its layer are made. */

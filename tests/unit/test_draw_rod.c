@@ -1034,6 +1034,94 @@ static void test_rings_beyond_the_edge(void **state)
     turnlay_free(easel->compilation);
 }
 
+/* --- as seen from across the room --- */
+
+static bool is_rectangle(const Shape *shape, double height)
+{
+    return shape->kind == SHAPE_POLYGON && shape->point_count == 4 && shape->fill != NO_COLOUR
+           && shape->fill != PAPER && shape->points[0].y == shape->points[1].y
+           && fabs(shape->points[2].y - shape->points[0].y - height) < 1e-9;
+}
+
+/* What is painted last at that page x in the strip below a close-up. */
+static uint32_t strip_colour(const Drawing *drawing, double x, double height)
+{
+    uint32_t colour = NO_COLOUR;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (is_rectangle(shape, height) && shape->points[0].x <= x && x < shape->points[1].x)
+            colour = shape->fill;
+    }
+    return colour;
+}
+
+/* A fade that is the same from both ends: in its middle it is seen as half of each. */
+static void test_fades_have_a_strip(void **state)
+{
+    (void)state;
+    static const double heights[] = {2.4, 2.4 * 2}; /* letters grow with the root of the scale */
+    for (int large = 0; large < 2; large++)
+        for (int view = VIEW_ROD; view <= VIEW_PRESENTATION; view++) {
+            double scale = large ? 4 : 1;
+            Easel *easel =
+                easel_start("at 30 cm { band 60 turns of navy  fade to foam steps: 6  band 60 turns of foam }",
+                            scale, NAN, view == VIEW_PRESENTATION);
+            const CloseUp *close = &easel->close_ups.list.items[0];
+            const Drawing *drawing = draw(easel, (View)view, scale, NAN);
+            assert_true(says(drawing, view == VIEW_ROD ? "true size; below, as seen from 2 m"
+                                                       : "below, as it looks from 2 m"));
+            double left = INFINITY, right = -INFINITY;
+            for (uint32_t i = 0; i < drawing->shapes.count; i++)
+                if (is_rectangle(&drawing->shapes.items[i], heights[large])) {
+                    left = fmin(left, drawing->shapes.items[i].points[0].x);
+                    right = fmax(right, drawing->shapes.items[i].points[1].x);
+                }
+            assert_true(fabs((right - left) - (close->high - close->low) * close->scale) < 1e-6);
+            double begin = left + (300 - close->low) * close->scale, turn = 0.2 * close->scale;
+            assert_int_equal(strip_colour(drawing, left + turn, heights[large]), 0x3a4143);
+            assert_int_equal(strip_colour(drawing, begin + 30 * turn, heights[large]), 0x22346b);
+            assert_int_equal(strip_colour(drawing, begin + (60 + 42 + 30) * turn, heights[large]), 0xdfe9ef);
+            Light before = light_of(strip_colour(drawing, begin + (60 + 20.5) * turn, heights[large]));
+            Light behind = light_of(strip_colour(drawing, begin + (60 + 21.5) * turn, heights[large]));
+            Light navy = light_of(0x22346b), foam = light_of(0xdfe9ef);
+            assert_true(fabs(before.green + behind.green - navy.green - foam.green) < 0.02);
+            assert_true(fabs(before.red + behind.red - navy.red - foam.red) < 0.02);
+            turnlay_free(easel->compilation);
+        }
+}
+
+static void test_other_wraps_have_none(void **state)
+{
+    (void)state;
+    static const char *const places[] = {
+        GUIDES, "at 30 cm length: 60 mm { chevron crossings: 2 ends: 12 turns of navy { strand 3 of foam } }"};
+    for (size_t i = 0; i < sizeof places / sizeof *places; i++) {
+        Easel *easel = easel_of(places[i]);
+        assert_false(says(draw(easel, VIEW_ROD, 1, NAN), "below, as"));
+        assert_false(says(draw(easel, VIEW_PRESENTATION, 1, NAN), "below, as"));
+        turnlay_free(easel->compilation);
+    }
+}
+
+/* A strip takes room of its own: what is said of the close-up stands below it. */
+static void test_words_stand_below_the_strip(void **state)
+{
+    (void)state;
+    Easel *easel = easel_of("at 30 cm { band 60 turns of navy  fade to foam steps: 6  band 60 turns of foam }");
+    const Drawing *drawing = draw(easel, VIEW_ROD, 1, NAN);
+    double bottom = 0, words = INFINITY;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (is_rectangle(shape, 2.4))
+            bottom = fmax(bottom, shape->points[2].y);
+        if (shape->kind == SHAPE_TEXT && strcmp(shape->text, "wrap") == 0)
+            words = shape->at.y - shape->size;
+    }
+    assert_true(bottom > 0 && words > bottom);
+    assert_true(words < bottom + 3);
+    turnlay_free(easel->compilation);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -1068,6 +1156,9 @@ int main(void)
         cmocka_unit_test(test_parts_are_to_scale),
         cmocka_unit_test(test_labels_keep_clear),
         cmocka_unit_test(test_rings_beyond_the_edge),
+        cmocka_unit_test(test_fades_have_a_strip),
+        cmocka_unit_test(test_other_wraps_have_none),
+        cmocka_unit_test(test_words_stand_below_the_strip),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -94,11 +94,9 @@ double crossed_length(const EyePage *page, const PlaceView *view)
 
 /* --- where a wrap is cut into rows --- */
 
-static bool is_fade(const Run *run) { return run && (run->role == RUN_FADE_IN || run->role == RUN_FADE_OUT); }
-
 static bool one_fade(const Run *one, const Run *other)
 {
-    return is_fade(one) && is_fade(other) && one->item == other->item;
+    return one && other && run_fades(one) && run_fades(other) && one->item == other->item;
 }
 
 /* Where the fade begins in which x lies; x itself where it lies in none. */
@@ -106,7 +104,7 @@ static double before_fade(const LightProfile *profile, double x)
 {
     uint32_t at = profile_at(profile, x);
     const LitPiece *pieces = profile->list.items;
-    if (!is_fade(pieces[at].run))
+    if (!pieces[at].run || !run_fades(pieces[at].run))
         return x;
     while (one_fade(pieces[at - 1].run, pieces[at].run))
         at--;
@@ -248,7 +246,7 @@ static void draw_names(const Magnified *wrap, double low, double high)
             break;
         if (!run)
             continue;
-        if (is_fade(run))
+        if (run_fades(run))
             buffer_text(&canvas->words, "fade");
         else
             put_thread_names(&canvas->words, run->strands);

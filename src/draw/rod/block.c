@@ -1,5 +1,6 @@
 #include "draw/rod/block.h"
 
+#include "draw/rod/far_strip.h"
 #include "draw/rod/labels.h"
 #include "draw/rod/reach.h"
 #include "draw/rod/stretch.h"
@@ -300,7 +301,9 @@ static void draw_close_up(RodPage *page, const CloseUp *close, double axis)
     page->near_by = close->view;
     draw_stretch(page, &frame, close->low, close->high);
     page->near_by = NULL;
+    draw_far_strip(page, close->view, &frame, close->high, axis + close->down);
     group_end(canvas);
+    y += far_strip_height(page, close->view);
     for (uint32_t i = 0; i < sizeof close->words / sizeof *close->words; i++) {
         if (!close->words[i])
             continue;
@@ -315,6 +318,7 @@ static double words_height(const RodPage *page, const CloseUp *close)
     double height = 0;
     for (uint32_t i = 0; i < sizeof close->words / sizeof *close->words; i++)
         height += close->words[i] ? words_size(page, i) * 1.35 : 0;
+    height += far_strip_height(page, close->view);
     return height > 0 ? height + 1.6 * page->canvas->type : 0;
 }
 

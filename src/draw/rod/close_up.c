@@ -1,5 +1,7 @@
 #include "draw/rod/close_up.h"
 
+#include "draw/rod/far_strip.h"
+
 #include "base/sort.h"
 #include "draw/rod/reach.h"
 #include "trade/trade.h"
@@ -222,6 +224,16 @@ static const char *ring_words(const PlaceView *view, double facing)
     return words[(int)lround((turns - floor(turns)) * 8) % 8];
 }
 
+/* Of the strip below it, where there is one. */
+static void put_far(const RodPage *page, const CloseUp *close)
+{
+    Canvas *canvas = page->canvas;
+    if (far_strip_height(page, close->view) == 0)
+        return;
+    buffer_text(&canvas->words, page->presentation ? "below, as it looks from " : "; below, as seen from ");
+    put_quantity(&canvas->words, canvas->units, QUANTITY_DISTANCE, canvas->plan->job->bench.far);
+}
+
 static void tell(RodPage *page, CloseUp *close)
 {
     Canvas *canvas = page->canvas;
@@ -233,6 +245,8 @@ static void tell(RodPage *page, CloseUp *close)
     if (page->presentation) {
         if (place->foot >= 0 && stands_round(canvas->rod))
             close->words[1] = ring_words(close->view, close->facing);
+        put_far(page, close);
+        close->words[2] = canvas->words.length ? take_words(canvas) : NULL;
         return;
     }
     put_places(canvas, close);
@@ -243,6 +257,7 @@ static void tell(RodPage *page, CloseUp *close)
     else if (close->facing != 0.25)
         buffer_format(&canvas->words, ", %s deg toward you",
                       show_number(canvas->arena, clock_degrees(close->facing), 1));
+    put_far(page, close);
     close->words[2] = take_words(canvas);
 }
 
