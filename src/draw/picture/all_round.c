@@ -100,7 +100,7 @@ AllRounds draw_all_round(Arena *arena, const Plan *plan, uint32_t rod, uint32_t 
         canvas.drawing->title = place_label(arena, plan->job, canvas.rod->rod, view.places);
         canvas.drawing->description = "";
         draw_one(&canvas, round, &view);
-        uint32_t points = points_of(round->drawing);
+        uint32_t points = points_of(round->drawing) + round->outline_count;
         if (points > most)
             round->drawing = NULL;
         else
