@@ -802,6 +802,16 @@ static void test_equal_shades(void **state)
     turnlay_free(made);
 }
 
+/* To the thread that runs already: that is told as such, and no more (T213). */
+static void test_fade_to_itself(void **state)
+{
+    (void)state;
+    Compilation *made = compile("", FADE("navy", "steps: 4", "navy"));
+    assert_non_null(found(made, FINDING_FADE_TO_ITSELF));
+    assert_null(found(made, FINDING_SHADES_ALIKE));
+    turnlay_free(made);
+}
+
 /* Kinds that differ by a turn, more than a table begins with. */
 static void test_many_kinds(void **state)
 {
@@ -869,6 +879,7 @@ int main(void)
         cmocka_unit_test(test_shades_alike_are_found),
         cmocka_unit_test(test_no_more_than_is_looked_at),
         cmocka_unit_test(test_equal_shades),
+        cmocka_unit_test(test_fade_to_itself),
         cmocka_unit_test(test_many_kinds),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

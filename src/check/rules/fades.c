@@ -115,11 +115,17 @@ static void say_alike(const Check *check, Case place)
     edit_bench(check, finding, BENCH_ALIKE, limit);
 }
 
+/* T213 says that already. */
+static bool goes_to_itself(const PlannedItem *fade)
+{
+    return fade->from->items[0].thread == fade->to->items[0].thread;
+}
+
 static void look_at_fade(const Check *check, Looks *looks, uint32_t index, uint32_t item)
 {
     const LayerView *view = &check->layers[index];
     const PlannedItem *fade = &view->layer->items[item];
-    if (!fade_is_seen(fade))
+    if (!fade_is_seen(fade) || goes_to_itself(fade))
         return;
     FadeAt at = fade_at(check, view, item);
     uint32_t kind = fade_kind(&looks->kinds, &at);
