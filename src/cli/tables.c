@@ -78,7 +78,7 @@ const Option option_table[] = {
     {'B', "between", "A,B", "--between A,B", ON_SHADES,
      "from this thread to that: navy,foam; of a used file shop.navy; all threads if left out"},
     {'k', "kept", NULL, "--kept", ON_GATHERED,
-     "write the turns that were chosen in place of `by: eye`, so that they stay the same for ever"},
+     "with the turns that were chosen in place of `by: eye`, so that they stay"},
     {'I', NULL, "FOLDER", "-I FOLDER", ON_FILES, "look for used files there too; may be given several times"},
     {'J', "findings", "FORMAT", "--findings FORMAT", ON_FILES, "findings as text (the default) or json"},
     {'q', "quiet", NULL, "-q, --quiet", ON_FILES, "show errors only"},
