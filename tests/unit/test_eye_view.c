@@ -190,6 +190,34 @@ static void test_rows_leave_fades_whole(void **state)
     turnlay_free(c);
 }
 
+/* Turns of a layer that shows in a gap of the one on it are shown where they lie, though the gap begins within
+ * one. */
+static void test_turns_below_a_gap(void **state)
+{
+    (void)state;
+    Compilation *c =
+        compile("at 20 cm { under { band 100 turns of navy }\n"
+                "    over offset: 0.33 mm { band 20 turns of foam  gap 5 mm  band 20 turns of foam } }");
+    const Drawing *drawing = view_of(c, 6);
+    double begin = c->plan->rods[0].places[0].layers[1].runs[1].start, left = INFINITY;
+    uint32_t compared = 0;
+    bool far = false;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        far = shape->kind == SHAPE_GROUP_START ? strcmp(shape->text, "from 3 m") == 0 : far;
+        if (shape->kind != SHAPE_POLYGON || shape->fill == NO_COLOUR)
+            continue;
+        left = far ? fmin(left, shape->points[0].x) : left;
+        double at = 198 + (shape->points[0].x - left) / 6; /* two mm of the blank before the mark */
+        if (!far || at < begin + 1e-6 || at > begin + 5 - 1e-6)
+            continue;
+        assert_true(fabs(remainder(at - 200, 0.2)) < 1e-6);
+        compared++;
+    }
+    assert_true(compared > 10);
+    turnlay_free(c);
+}
+
 /* Behind the first piece that is seen alone, and within a turn's reach of its end, the same: 10 turns of each. */
 static void test_light_runs_together(void **state)
 {
@@ -218,6 +246,7 @@ int main(void)
         cmocka_unit_test(test_more_than_anybody_looks_at),
         cmocka_unit_test(test_notes_on_crosswraps),
         cmocka_unit_test(test_rows_leave_fades_whole),
+        cmocka_unit_test(test_turns_below_a_gap),
         cmocka_unit_test(test_light_runs_together),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
