@@ -31,8 +31,8 @@ typedef struct FadeSearch {
     unsigned char is_new[MOST_CHOSEN_TURNS];
     double share[MOST_CHOSEN_TURNS + 1]; /* of the new shade at each turn, with the band behind; by turn, from 1 */
     uint64_t nodes, most_nodes;
-    double fewest[2][MOST_CHOSEN_TURNS
-                     + 1]; /* turns of the old and the new shade that are still needed, by turns laid */
+    /* Turns of the old and the new shade that are still needed, by turns laid. */
+    double fewest[2][MOST_CHOSEN_TURNS + 1];
 } FadeSearch;
 
 typedef struct Laid {
@@ -220,7 +220,7 @@ FadeChoice choose_fade(const FadeTask *task, unsigned char *is_new)
     FadeSight sight = fade_sight(task->turns, task->blur);
     first_fade(task, &sight, is_new);
     Departure first = most_departure(&sight, task->path, is_new);
-    if (!(task->nodes && first.most > 0))
+    if (!task->nodes)
         return (FadeChoice){.departure = first.most};
     return searched(task, &sight, first, is_new);
 }

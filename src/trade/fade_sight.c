@@ -22,8 +22,8 @@ double share_of_new(const FadeSight *sight, const unsigned char *is_new, int tur
     int first = turn - sight->reach - 1, last = turn + sight->reach;
     first = first < 0 ? 0 : first;
     last = last > sight->turns ? sight->turns : last;
-    int before = first > 0 && is_new[first - 1];
-    double share = before;
+    int before = 0; /* of either shade: what lies before the first boundary is not seen */
+    double share = 0;
     for (int boundary = first; boundary <= last; boundary++) {
         int behind = boundary == sight->turns || is_new[boundary];
         if (behind != before)

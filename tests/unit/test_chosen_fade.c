@@ -13,6 +13,7 @@
 
 #include "trade/chosen_fade.h"
 #include "trade/eye.h"
+#include "trade/fade_windows.h"
 
 /* Turns of a band beside a fade that are reckoned here, of those that have no end. */
 enum { BAND = 200, MOST_TURNS = 64 };
@@ -328,6 +329,51 @@ static void test_as_all_changes_of_30_turns(void **state)
     }
 }
 
+/* Changes behind so many turns, to the band behind. */
+static uint32_t changes_behind(const unsigned char *is_new, uint32_t turns, uint32_t laid)
+{
+    return fade_changes(is_new, turns) - (fade_changes(is_new, laid) - !(laid && is_new[laid - 1]));
+}
+
+/* Asked for just the shares that a fade has, no window may want more changes than that fade makes; and without
+ * blur, where a turn's share says which shade it is, all that it makes, or no way where its runs are too short. */
+static void test_windows_want_no_more_than_there_is(void **state)
+{
+    (void)state;
+    uint64_t random = 8;
+    FadeWindows *windows = malloc(sizeof *windows);
+    for (int i = 0; i < 3000; i++) {
+        uint32_t turns = (uint32_t)between(&random, 1, 41),
+                 shortest = i % 3 ? 1 : (uint32_t)between(&random, 2, 16);
+        FadeTask task = {.turns = turns, .most_changes = 100, .most_by_hand = turns, .shortest = shortest};
+        unsigned char is_new[MOST_TURNS];
+        for (uint32_t from = 0, shade = between(&random, 0, 1) < 0.5; from < turns; shade ^= 1) {
+            uint32_t run = (uint32_t)between(&random, 1, shortest + 4);
+            for (uint32_t k = 0; k < run && from < turns; k++)
+                is_new[from++] = (unsigned char)shade;
+        }
+        FadeSight sight = fade_sight(turns, i % 2 ? between(&random, 0.3, 6) : 0);
+        ShareLimits limits;
+        for (int turn = 1; turn <= (int)turns; turn++) {
+            double share = share_of_new(&sight, is_new, turn);
+            limits.low[turn] = share - 1e-9;
+            limits.high[turn] = share + 1e-9;
+        }
+        see_windows(windows, &sight);
+        count_changes(windows, &sight, &limits, shortest);
+        bool lawful = within_limits(&task, is_new);
+        unsigned window = 0, runs_told = shortest < WINDOW;
+        for (uint32_t laid = 0; lawful && laid <= turns; laid++) {
+            uint32_t wanted = windows->changes[laid][window], made = changes_behind(is_new, turns, laid);
+            assert_true(i % 2 ? wanted <= made : wanted == made);
+            window = (window << 1 | (laid < turns && is_new[laid])) & (WINDOW_STATES - 1);
+        }
+        if (!lawful && i % 2 == 0 && runs_told)
+            assert_int_equal(windows->changes[0][0], NO_WAY);
+    }
+    free(windows);
+}
+
 /* What is asked for by a fade of so many turns: as many changes as its steps have. */
 static FadeTask task_of(const MixPath *path, uint32_t turns, double blur, uint64_t nodes)
 {
@@ -361,14 +407,15 @@ static void test_gain(void **state)
     enum { PAIRS = 60 };
     static const struct {
         uint32_t turns;
-        double least_blur, most_blur, ratio, nodes;
+        double least_blur, most_blur, ratio, first, nodes;
     } rows[] = {
-        {20, 1, 3, 0.35, 5000}, {30, 1, 3, 0.35, 5000}, {42, 1, 3, 0.35, 7500}, {56, 1, 3, 0.35, 10000},
-        {20, 1, 1, 0.45, 5000}, {30, 1, 1, 0.45, 5000}, {42, 1, 1, 0.45, 7500}, {56, 1, 1, 0.45, 10000},
+        {20, 1, 3, 0.35, 0.3, 5000},   {30, 1, 3, 0.35, 0.35, 5000},  {42, 1, 3, 0.35, 0.45, 7500},
+        {56, 1, 3, 0.35, 0.45, 10000}, {20, 1, 1, 0.45, 0.46, 5000},  {30, 1, 1, 0.45, 0.46, 5000},
+        {42, 1, 1, 0.45, 0.47, 7500},  {56, 1, 1, 0.45, 0.48, 10000},
     };
     for (size_t row = 0; row < sizeof rows / sizeof *rows; row++) {
         uint64_t random = 77 + row;
-        double ratios[PAIRS], nodes[PAIRS];
+        double ratios[PAIRS], firsts[PAIRS], nodes[PAIRS];
         for (int i = 0; i < PAIRS; i++) {
             MixPath path = random_path(&random);
             double blur = between(&random, rows[row].least_blur, rows[row].most_blur);
@@ -379,8 +426,12 @@ static void test_gain(void **state)
             assert_within(choice.bound, choice.departure, 0);
             ratios[i] = ratio_to_steps(&task, &choice);
             nodes[i] = (double)choice.nodes;
+            task.nodes = 0;
+            choice = choose_fade(&task, is_new);
+            firsts[i] = ratio_to_steps(&task, &choice);
         }
         assert_true(median(ratios, PAIRS) <= rows[row].ratio);
+        assert_true(median(firsts, PAIRS) <= rows[row].first);
         assert_true(median(nodes, PAIRS) <= rows[row].nodes);
     }
 }
@@ -428,6 +479,24 @@ static void test_either_way_round(void **state)
     }
 }
 
+/* Long runs are kept to where windows do not hold them; a run that goes on a band may be shorter. */
+static void test_long_runs(void **state)
+{
+    (void)state;
+    uint64_t random = 6;
+    for (int i = 0; i < 60; i++) {
+        MixPath path = random_path(&random);
+        FadeTask task =
+            task_of(&path, i % 2 ? 14 : (uint32_t)between(&random, 30, 60), between(&random, 1, 4), 100000);
+        task.shortest = i % 2 ? 3 + (uint32_t)i / 2 % 3 : (uint32_t)between(&random, 8, 13);
+        unsigned char is_new[MOST_CHOSEN_TURNS];
+        FadeChoice choice = choose_fade(&task, is_new);
+        assert_kept_and_told(&task, &choice, is_new);
+        if (i % 2)
+            assert_as_all(&task);
+    }
+}
+
 /* Where one thread may make few turns only, the fade has as few, leans to the other, and is had as cheaply. */
 static void test_few_turns_by_hand(void **state)
 {
@@ -444,7 +513,12 @@ static void test_few_turns_by_hand(void **state)
         task.nodes = 0;
         FadeChoice first = choose_fade(&task, is_new);
         assert_kept_and_told(&task, &first, is_new);
-        assert_true(first.departure < 0.45);
+        assert_true(first.departure < 0.31);
+        task = task_of(&path, 30, 2, 200000);
+        task.most_by_hand = 10;
+        choice = choose_fade(&task, is_new);
+        assert_within(choice.bound, choice.departure, 0);
+        assert_true(choice.nodes < 60000);
     }
 }
 
@@ -487,6 +561,8 @@ int main(void)
         cmocka_unit_test(test_as_all_sequences_of_few_turns),
         cmocka_unit_test(test_as_all_sequences_of_20_turns),
         cmocka_unit_test(test_as_all_changes_of_30_turns),
+        cmocka_unit_test(test_windows_want_no_more_than_there_is),
+        cmocka_unit_test(test_long_runs),
         cmocka_unit_test(test_gain),
         cmocka_unit_test(test_long_fades),
         cmocka_unit_test(test_either_way_round),
