@@ -210,6 +210,9 @@ $(BUILD)/reader: $(BUILD)/tests/bench/reader.o $(LIBRARY)
 $(BUILD)/measure: $(BUILD)/tests/bench/measure.o
 	$(LINK)
 
+$(BUILD)/fades: $(BUILD)/tests/bench/fades.o $(filter $(BUILD)/src/trade/%,$(OBJECTS))
+	$(LINK) -lm
+
 # The program with some or all findings unsaid, for the tests of the last check.
 $(BUILD)/mute: $(BUILD)/tests/lost/mute.o $(CLI) $(NO_PDF) $(OBJECTS)
 	$(LINK) -Wl,--wrap=finding_add $(LIBS)
@@ -283,7 +286,7 @@ quick:
 renew: all $(filter $(PDF_UNITS),$(UNIT))
 	BUILD=$(BUILD) FROZEN='$(FROZEN)' tests/run --renew
 
-bench: all $(BUILD)/count_pages $(BUILD)/measure $(BUILD)/reader
+bench: all $(BUILD)/count_pages $(BUILD)/fades $(BUILD)/measure $(BUILD)/reader
 	@BUILD=$(BUILD) CC='$(CC)' RENEW='$(RENEW)' PYTHONDONTWRITEBYTECODE=1 tests/bench/run $(PART)
 
 format:
