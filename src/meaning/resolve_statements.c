@@ -180,7 +180,8 @@ static bool report_nothing(Resolver *resolver, Node *node)
     bool nothing = false;
     for (size_t i = 0; i < sizeof words / sizeof *words && name->kind == NODE_NAME && !module_name(name); i++)
         nothing |= strcasecmp(words[i], name->text->bytes) == 0;
-    if (!nothing || is_name_here(resolver, name->text) || infer(resolver, node->first) != TYPE_LENGTH)
+    if (!nothing || is_name_here(resolver, name->text) || node->first->kind == NODE_FILL
+        || infer(resolver, node->first) != TYPE_LENGTH)
         return false;
     Finding *finding =
         finding_add(resolver->findings, FINDING_WRONG_KIND, name->span, "bare blank is a gap, of no thread");

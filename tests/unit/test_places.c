@@ -336,6 +336,7 @@ static const struct {
      {"T205 not the first"}},
     {ROD("at 20 cm: ring guide: single { foot(navy) }"), {"T108 the guide is given twice"}},
     {ROD("at 20 cm: ring toward: tip { foot(navy) }"), {"T114 `guide` and `toward` cannot be used together"}},
+    {ROD("at 10 cm length: 2 cm { band fill of bare }"), {"T101 `bare` is not declared"}},
     {ROD("at 20 cm: navy { foot(navy) }"), {"T104 `guide` has to be a guide, not a thread"}},
 };
 
