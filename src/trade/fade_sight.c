@@ -5,14 +5,10 @@
 /* So many standard deviations away less than 1e-10 of a normal distribution lies further out. */
 static const double FURTHEST = 6.4;
 
-/* Turns that are asked about even where the fade has fewer. */
-enum { NEAREST = 8 };
-
 FadeSight fade_sight(uint32_t turns, double blur)
 {
     FadeSight sight = {.turns = (int)turns, .reach = (int)fmin(ceil(FURTHEST * blur) + 1, turns)};
-    int furthest = sight.turns > NEAREST ? sight.turns : NEAREST;
-    for (int away = -furthest; away <= furthest; away++)
+    for (int away = -sight.turns; away <= sight.turns; away++)
         sight.behind_[away + MOST_CHOSEN_TURNS] = erfc((0.5 - away) / (blur * sqrt(2))) / 2;
     return sight;
 }

@@ -1,5 +1,6 @@
 #include "trade/fade_windows.h"
 
+/* Beyond the fade's turns none are told apart: there all are of the new shade. */
 void see_windows(FadeWindows *windows, const FadeSight *sight)
 {
     for (int window = 0; window < 1 << WINDOW; window++) {

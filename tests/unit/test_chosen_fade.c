@@ -497,6 +497,20 @@ static void test_long_runs(void **state)
     }
 }
 
+/* Of few turns by hand, too, all sequences were gone through; fades begin with the new shade there, or lean. */
+static void test_as_all_sequences_of_few_turns_by_hand(void **state)
+{
+    (void)state;
+    uint64_t random = 12;
+    for (int i = 0; i < 500; i++) {
+        MixPath path = random_path(&random);
+        FadeTask task = task_of(&path, (uint32_t)between(&random, 9, 14), between(&random, 0.5, 5), 100000);
+        task.most_by_hand = (uint32_t)between(&random, 0, task.turns / 2.0);
+        unsigned char is_new[MOST_TURNS];
+        assert_within(choose_fade(&task, is_new).departure, least_of_all(&task), SAME_DEPARTURE + 1e-8);
+    }
+}
+
 /* Where one thread may make few turns only, the fade has as few, leans to the other, and is had as cheaply. */
 static void test_few_turns_by_hand(void **state)
 {
@@ -566,6 +580,7 @@ int main(void)
         cmocka_unit_test(test_gain),
         cmocka_unit_test(test_long_fades),
         cmocka_unit_test(test_either_way_round),
+        cmocka_unit_test(test_as_all_sequences_of_few_turns_by_hand),
         cmocka_unit_test(test_few_turns_by_hand),
         cmocka_unit_test(test_strange_tasks),
     };
