@@ -12,7 +12,7 @@ static char *gather(Compilation *compilation, size_t *length)
     if (setjmp(*trap_set(&compilation->trap)) != 0)
         fuzz_fault("no memory");
     Buffer page = answer_start(compilation);
-    canonical_gather(compilation, &page);
+    canonical_gather(compilation, NULL, &page);
     trap_clear(&compilation->trap);
     char *text = malloc(page.length + 1);
     if (!text)
