@@ -118,6 +118,7 @@ typedef struct Best {
     const FadeSight *sight;
     unsigned char *is_new;
     Departure worst;
+    uint32_t looks; /* at turns, while it is made better */
 } Best;
 
 static bool is_better(Best *best, const unsigned char *is_new)
@@ -134,7 +135,7 @@ static bool is_better(Best *best, const unsigned char *is_new)
 
 /* What makes the turn better that lies furthest off changes over turns that are seen there: one, or two near one
  * another, by which a change of thread moves, or a run as a whole. */
-enum { NEAR_TURNS = 8, MOST_MOVES = 200 };
+enum { NEAR_TURNS = 8, MOST_MOVES = 200, MOST_LOOKS = 200000 };
 
 /* By how much more of the new shade is seen at a turn if another one is changed over. */
 static double gained(const Best *best, int turn, int changed)
@@ -143,16 +144,32 @@ static double gained(const Best *best, int turn, int changed)
     return best->is_new[changed - 1] ? -part : part;
 }
 
+/* Whether the turns depart by less with one or two changed over. */
+static bool would_be_better(Best *best, const double *shares, int one, int other)
+{
+    double most = best->worst.most - SAME_DEPARTURE;
+    for (int turn = 1; turn <= best->sight->turns; turn++) {
+        double share = shares[turn] + gained(best, turn, one) + (other == one ? 0 : gained(best, turn, other));
+        best->looks++;
+        if (!(departure_of(best->sight, best->task->path, share, turn) < most))
+            return false;
+    }
+    return true;
+}
+
 static bool moved_better(Best *best)
 {
     const FadeSight *sight = best->sight;
     int worst = best->worst.turn, last = worst + sight->reach;
-    double share = share_of_new(sight, best->is_new, worst);
+    double shares[MOST_CHOSEN_TURNS + 1];
+    for (int turn = 1; turn <= sight->turns; turn++)
+        shares[turn] = share_of_new(sight, best->is_new, turn);
     unsigned char is_new[MOST_CHOSEN_TURNS];
     for (int i = worst > sight->reach ? worst - sight->reach : 1; i <= last && i <= sight->turns; i++) {
-        for (int j = i; j <= sight->turns && j <= i + NEAR_TURNS; j++) {
-            double changed = share + gained(best, worst, i) + (j == i ? 0 : gained(best, worst, j));
-            if (departure_of(sight, best->task->path, changed, worst) >= best->worst.most)
+        for (int j = i; j <= sight->turns && j <= i + NEAR_TURNS && best->looks < MOST_LOOKS; j++) {
+            double share = shares[worst] + gained(best, worst, i) + (j == i ? 0 : gained(best, worst, j));
+            if (departure_of(sight, best->task->path, share, worst) >= best->worst.most
+                || !would_be_better(best, shares, i, j))
                 continue;
             memcpy(is_new, best->is_new, best->task->turns);
             is_new[i - 1] ^= 1;
@@ -188,7 +205,7 @@ static void try_parts(Best *best, double lean)
 
 void first_fade(const FadeTask *task, const FadeSight *sight, unsigned char *is_new)
 {
-    Best best = {task, sight, is_new, {INFINITY, 1}};
+    Best best = {task, sight, is_new, {INFINITY, 1}, 0};
     uint32_t half = task->turns / 2;
     try_one_change(&best, task->most_by_hand < half ? task->most_by_hand : half);
     if (task->most_by_hand < half) {
