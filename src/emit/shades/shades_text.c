@@ -107,7 +107,7 @@ static void put_steps(ShadesPage *page)
         text_format(out->arena,
                     "Jump: between two turns of a fade in 4 steps, seen from %s; above %s it shows as a "
                     "line%s.",
-                    show_quantity(out->arena, page->text.units, QUANTITY_PLACE, bench->far),
+                    show_quantity(out->arena, page->text.units, QUANTITY_DISTANCE, bench->far),
                     show_number(out->arena, bench->jump, 2), all_melt ? ": all of these melt" : ""),
         0);
     if (shades->step_count > 1) {
