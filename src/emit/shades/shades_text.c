@@ -130,10 +130,12 @@ static void put_all(ShadesPage *page)
         const ThreadShade *shade = &shades->shades[i];
         put_name(page, shade->name, 0);
         put_colour(page, shade);
-        bool alone = shade->nearest == NO_SHADE;
-        put_name(page, alone ? "-" : shades->shades[shade->nearest].name, 1);
-        if (!alone)
+        if (shade->nearest == NO_SHADE)
+            buffer_text(out, "  -");
+        else {
+            put_name(page, shades->shades[shade->nearest].name, 1);
             put_difference(page, shade->difference);
+        }
         buffer_text(out, "\n");
     }
     put_footnote(page);
