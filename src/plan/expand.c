@@ -236,8 +236,7 @@ void make_runs(Layout *layout)
     layer->items = arena_take_many(layout->arena, layer->item_count, sizeof *layer->items);
     for (uint32_t i = 0; i < layer->item_count; i++)
         layer->items[i] = planned_item(layout, i);
-    Arena *arena = layout->made.turns ? layout->making : layout->arena; /* put_made_runs takes others */
-    layer->runs = arena_take_many(arena, layer->run_count, sizeof *layer->runs);
+    layer->runs = arena_take_many(layout->arena, layer->run_count, sizeof *layer->runs);
     layer->run_count = expand_runs(layout, layer->runs);
     put_made_runs(layout);
     share_out_runs(layer);

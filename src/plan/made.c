@@ -450,12 +450,13 @@ void put_made_runs(Layout *layout)
     if (!layout->made.turns)
         return;
     uint64_t turns = 0;
-    uint32_t whole = skip_made(&layout->made, layer->runs, layer->run_count, 0, &turns);
-    uint32_t left = layer->run_count - whole, made = layout->made.parts.count;
-    Run *runs = arena_take_many(layout->arena, made + left, sizeof *runs);
-    for (uint32_t i = 0; i < made; i++)
-        runs[i] = layout->made.parts.items[i];
-    layer->run_count =
-        made + cut_runs(layer->runs + whole, left, turns, layout->made.turns, UINT64_MAX, runs + made);
-    layer->runs = runs;
+    uint32_t whole = skip_made(&layout->made, layer->runs, layer->run_count, 0, &turns), made = 0;
+    uint32_t left = layer->run_count - whole;
+    Run *to_come = arena_take_many(layout->making, left, sizeof *to_come);
+    uint32_t count = cut_runs(layer->runs + whole, left, turns, layout->made.turns, UINT64_MAX, to_come);
+    for (; made < layout->made.parts.count; made++)
+        layer->runs[made] = layout->made.parts.items[made];
+    for (uint32_t i = 0; i < count; i++)
+        layer->runs[made + i] = to_come[i];
+    layer->run_count = made + count;
 }
