@@ -9,6 +9,8 @@
 #include "compilation.h"
 #include "draw/drawing.h"
 #include "draw/eye/profile.h"
+#include "plan/evenness.h"
+#include "trade/mixing.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -83,7 +85,8 @@ static void test_what_it_says(void **state)
                                          "its middle is", "more wraps",    "looks much like"};
     for (size_t i = 0; i < sizeof unsaid / sizeof *unsaid; i++)
         assert_int_equal(times_said(drawing, unsaid[i]), 0);
-    assert_int_equal(times_said(drawing, "fade"), 1);
+    assert_int_equal(times_said(drawing, "fade"), 2); /* its name, and what the curve is */
+    assert_int_equal(times_said(drawing, "The curves say how light each turn of a fade is seen from far"), 1);
     assert_non_null(strstr(drawing->description, "as the eye sees them"));
     assert_true(times_said(view_of(c, 1), "at true size; butt"));
     assert_true(drawing->width == 297 && rod_drawing_width(&c->arena, c->plan, 0, VIEW_EYE, 20) == 297);
@@ -237,6 +240,182 @@ static void test_light_runs_together(void **state)
     turnlay_free(c);
 }
 
+/* --- curves of lightness --- */
+
+/* The lines of that ink and pen, up to `most`. */
+static uint32_t lines_of(const Drawing *drawing, uint32_t ink, double pen, const Shape **lines, uint32_t most)
+{
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (shape->kind == SHAPE_LINE && shape->stroke == ink && shape->stroke_width == pen && count < most)
+            lines[count++] = shape;
+    }
+    return count;
+}
+
+static double lightness(Light light) { return lab_of(xyz_of(light), colour_white()).lightness; }
+
+static const Shape *words_at(const Drawing *drawing, const char *words)
+{
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        if (drawing->shapes.items[i].kind == SHAPE_TEXT && strcmp(drawing->shapes.items[i].text, words) == 0)
+            return &drawing->shapes.items[i];
+    fail_msg("not said: %s", words);
+    return NULL;
+}
+
+/* Its dots, a turn each. */
+static uint32_t dots(const Drawing *drawing)
+{
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        count += shape->kind == SHAPE_POLYGON && shape->fill == 0x17242a && shape->point_count == 4
+                 && fabs(shape->points[2].x - shape->points[0].x) < 0.9;
+    }
+    return count;
+}
+
+/* Turn by turn below its strip, as high as it is light; the even one from the one shade to the other. */
+static void check_curve(Compilation *c, const FadeAt *at, const Shape *seen, const Shape *even, double top,
+                        double low)
+{
+    enum { SCALE = 6, HEIGHT = 10, LEFT = 8 + 26 };
+    FadeCourse course = fade_course(&c->arena, at, VISION_ALL_CONES);
+    FadeShades shades = fade_shades(at);
+    double one = lightness(shades.from), other = lightness(shades.to), dark = fmin(one, other);
+    double all = fabs(one - other);
+    MixPath path = mix_path(shades.from, shades.to);
+    assert_int_equal(seen->point_count, course.count);
+    assert_int_equal(even->point_count, course.count - 2);
+    for (uint32_t i = 0; i < course.count; i++) {
+        assert_true(fabs(seen->points[i].x - (LEFT + (course.turns[i].x - low) * SCALE)) < 1e-6);
+        double up = (course.turns[i].lightness - dark) / all * HEIGHT;
+        assert_true(fabs(seen->points[i].y - (top + HEIGHT - up)) < 1e-6);
+        if (i == 0 || i + 1 == course.count)
+            continue;
+        double share = mix_share(&path, (i - 0.5) / (course.count - 2));
+        up = (lightness(mixed_light(&path, share)) - dark) / all * HEIGHT;
+        assert_true(fabs(even->points[i - 1].x - seen->points[i].x) < 1e-9);
+        assert_true(fabs(even->points[i - 1].y - (top + HEIGHT - up)) < 1e-6);
+    }
+    for (uint32_t i = 1; i < even->point_count; i++)
+        assert_true((even->points[i].y < even->points[i - 1].y) == (other > one));
+}
+
+static void test_lightness_of_fades(void **state)
+{
+    (void)state;
+    static const char *const places[] = {
+        "at 20 cm { band 20 turns of navy  fade to foam steps: 4  band 20 turns of foam }",
+        "at 20 cm { band 20 turns of foam  fade to navy steps: 4  band 20 turns of navy }"};
+    for (size_t i = 0; i < 2; i++) {
+        Compilation *c = compile(places[i]);
+        const Drawing *drawing = view_of(c, 6);
+        const Shape *seen[3], *even[3];
+        assert_int_equal(lines_of(drawing, 0x17242a, 0.3, seen, 3), 1);
+        assert_int_equal(lines_of(drawing, 0xa8b2b4, 0.6, even, 3), 1);
+        const PlannedRod *rod = &c->plan->rods[0];
+        FadeAt at = {&c->job->bench, rod->rod, rod->places, 0, 1};
+        check_curve(c, &at, seen[0], even[0], words_at(drawing, "lightness")->at.y - 4.7, 200 - 2);
+        assert_int_equal(dots(view_of(c, 7)), 22);
+        assert_int_equal(dots(view_of(c, 5)), 0); /* they would touch */
+        FadeCourse course = fade_course(&c->arena, &at, VISION_ALL_CONES);
+        const Shape *left = words_at(drawing, text_format(&c->arena, "%.0f ", course.turns[0].lightness));
+        const Shape *right =
+            words_at(drawing, text_format(&c->arena, " %.0f", course.turns[course.count - 1].lightness));
+        assert_true(left->align == ALIGN_END && right->align == ALIGN_START && left->at.x < right->at.x);
+        assert_true((left->at.y > right->at.y) == (i == 0));
+        /* above the darker end, below the lighter one: beside the curve */
+        assert_true(fabs(left->at.y - seen[0]->points[0].y - (i ? 2 : -1)) < 1e-9);
+        turnlay_free(c);
+    }
+}
+
+/* Where the jump is above the bench's the line is marked, between the turns that it lies between. */
+static void test_lightness_marks_lines(void **state)
+{
+    (void)state;
+    static const char *const fades[] = {"fade to foam steps: 6", "fade to foam runs: [in 0 out 30, in 30 out 0]"};
+    for (size_t i = 0; i < 2; i++) {
+        char text[200];
+        snprintf(text, sizeof text, "at 20 cm { band 20 turns of navy  %s  band 20 turns of foam }", fades[i]);
+        Compilation *c = compile(text);
+        const PlannedRod *rod = &c->plan->rods[0];
+        FadeAt at = {&c->job->bench, rod->rod, rod->places, 0, 1};
+        FadeLook look = fade_look(&at, VISION_ALL_CONES);
+        FadeCourse course = fade_course(&c->arena, &at, VISION_ALL_CONES);
+        const Drawing *drawing = view_of(c, 6);
+        const Shape *marks[3];
+        uint32_t count = lines_of(drawing, 0xaa3020, 0.16, marks, 3);
+        if ((look.jump > 3) != (i == 1))
+            fail_msg("%f", look.jump);
+        assert_int_equal(count, i);
+        assert_int_equal(times_said(drawing, "line, jump "), i);
+        const char *words =
+            text_format(&c->arena, "line, jump %s", show_number(&c->arena, ceil(look.jump * 100) / 100, 2));
+        assert_int_equal(times_said(drawing, words), i);
+        if (count) {
+            double x = (course.turns[look.jump_turn].x + course.turns[look.jump_turn + 1].x) / 2;
+            assert_true(fabs(marks[0]->points[0].x - (34 + (x - 198) * 6)) < 1e-6);
+        }
+        turnlay_free(c);
+    }
+}
+
+/* What is wound over has none, nor have shades that differ in hue alone; and where there is no fade, no words. */
+static void test_no_lightness(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *places;
+        uint32_t curves, words;
+    } cases[] = {
+        {"at 20 cm { under { band 20 turns of navy  fade to foam steps: 4  band 20 turns of foam }"
+         " over { band 60 turns of navy } }",
+         0, 0},
+        {"at 20 cm { under { band 60 turns of navy }"
+         " over { band 20 turns of navy  fade to foam steps: 4  band 20 turns of foam } }",
+         1, 1},
+        {"at 20 cm { band 20 turns of same  fade to rose steps: 4  band 20 turns of rose }", 0, 0},
+        {"at 20 cm { band 20 turns of navy  band 20 turns of foam }", 0, 0},
+        {"at 20 cm { band 20 turns of navy  fade to foam steps: 4  fade to rose steps: 4  fade to same steps: 4 }",
+         2, 1},
+        /* in two rows */
+        {"at 20 cm { band 100 turns of navy  fade to foam steps: 4  band 120 turns of foam  fade to navy steps: 4 }",
+         2, 2},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Compilation *c = compile(cases[i].places);
+        const Drawing *drawing = view_of(c, 6);
+        const Shape *seen[3];
+        assert_int_equal(lines_of(drawing, 0x17242a, 0.3, seen, 3), cases[i].curves);
+        uint32_t said = 0;
+        for (uint32_t k = 0; k < drawing->shapes.count; k++)
+            said += drawing->shapes.items[k].kind == SHAPE_TEXT
+                    && strcmp(drawing->shapes.items[k].text, "lightness") == 0;
+        assert_int_equal(said, cases[i].words);
+        turnlay_free(c);
+    }
+}
+
+/* Curves take the room that they need, and their words. */
+static void test_room_for_lightness(void **state)
+{
+    (void)state;
+    Compilation *with =
+        compile("at 20 cm { band 20 turns of navy  fade to foam steps: 4  band 20 turns of foam }");
+    Compilation *without =
+        compile("at 20 cm { band 20 turns of navy  fade to navy steps: 4  band 20 turns of foam }");
+    const Drawing *one = view_of(with, 6), *other = view_of(without, 6);
+    const Shape *curve[1];
+    assert_int_equal(lines_of(one, 0x17242a, 0.3, curve, 1), 1);
+    assert_true(fabs(one->height - other->height - 12) < 1e-9);
+    turnlay_free(with);
+    turnlay_free(without);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -248,6 +427,10 @@ int main(void)
         cmocka_unit_test(test_rows_leave_fades_whole),
         cmocka_unit_test(test_turns_below_a_gap),
         cmocka_unit_test(test_light_runs_together),
+        cmocka_unit_test(test_lightness_of_fades),
+        cmocka_unit_test(test_lightness_marks_lines),
+        cmocka_unit_test(test_no_lightness),
+        cmocka_unit_test(test_room_for_lightness),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

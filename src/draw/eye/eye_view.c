@@ -1,6 +1,7 @@
 #include "draw/eye/eye_view.h"
 
 #include "draw/crosswrap/variegated.h"
+#include "draw/eye/lightness.h"
 #include "draw/eye/magnified.h"
 #include "draw/rod/close_up.h"
 #include "trade/eye.h"
@@ -148,6 +149,14 @@ static bool any_cut_short(const EyePage *page, const ShownWraps *wraps)
     return false;
 }
 
+static bool any_lightness(const EyePage *page, const ShownWraps *wraps)
+{
+    for (uint32_t i = 0; i < wraps->list.count; i++)
+        if (shows_lightness(page, &wraps->list.items[i].view))
+            return true;
+    return false;
+}
+
 static bool any_variegated(const Legend *legend)
 {
     for (uint32_t i = 0; i < legend->count; i++)
@@ -166,6 +175,9 @@ static void draw_notes(Canvas *canvas, const EyePage *page, const ShownWraps *wr
         {true,
          "Each turn has the colour that is seen at its middle, in even light: without gleam and shadow. Sharp "
          "colours are as under finish."},
+        {any_lightness(page, wraps),
+         "The curves say how light each turn of a fade is seen from far (CIELAB, 0 to 100); the broad pale one is "
+         "an even fade's. A line shows where it is marked so."},
         {any_bare(wraps),
          "Before finish threads have the colours that they have bare, or those under finish where "
          "none are said."},

@@ -1,6 +1,7 @@
 #include "draw/eye/magnified.h"
 
 #include "draw/eye/field_seen.h"
+#include "draw/eye/lightness.h"
 #include "draw/eye/strip.h"
 #include "draw/picture/through.h"
 
@@ -265,6 +266,7 @@ static void draw_row(const Magnified *wrap, double low, double high)
         if (i == 0)
             draw_names(wrap, low, high);
     }
+    draw_lightness(wrap->page, wrap->view, &wrap->profiles[0], low, high);
     for (int i = STRIPS - BARE_STRIPS; wrap->bare && i < STRIPS; i++)
         draw_one(wrap, low, high, i, true);
     wrap->page->canvas->y += ROWS_APART - STRIPS_APART;

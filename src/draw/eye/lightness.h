@@ -1,0 +1,15 @@
+/* How light a fade is, turn by turn, as it is seen from far: a small curve below the strips. */
+#ifndef TURNLAY_DRAW_EYE_LIGHTNESS_H
+#define TURNLAY_DRAW_EYE_LIGHTNESS_H
+
+#include "draw/eye/magnified.h"
+#include "draw/eye/profile.h"
+
+/* Of the fades of the view that lie on top, and with their middles between low and high: a curve each in one row
+ * from canvas->y on, with that of an even fade, and a mark where the jump between two turns shows as a line. Takes
+ * no room where there is none. */
+void draw_lightness(EyePage *page, const PlaceView *view, const LightProfile *profile, double low, double high);
+/* Whether any would be drawn of the view. */
+bool shows_lightness(const EyePage *page, const PlaceView *view);
+
+#endif
