@@ -421,7 +421,7 @@ def applied(edit, text):
 
 
 # The words of these mends are guesses at what was meant: what is written then may not fit where it stands.
-GUESSES = {"T006", "T013", "T101", "T106", "T107", "T110", "T115"}
+GUESSES = {"T006", "T013", "T101", "T106", "T107", "T110", "T115", "T201"}
 
 
 def uncovered(code, found):

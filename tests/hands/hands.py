@@ -806,9 +806,10 @@ SPOILT = (
     ("turns before the thread is there", reorder(["start", "wind"], [1, 0]), {10}),
     ("a tag is never trimmed", drop("trim tag"), {9}),
     ("an end is never trimmed", drop("trim end"), {9}),
-    ("a thread is never ended", drop_pieces_actions("pull through", "trim end"), {9}),
+    # 1: the finger that holds its end is wanted for what comes next
+    ("a thread is never ended", drop_pieces_actions("pull through", "trim end"), {1, 9}),
     ("an end is never laid", drop("lay end"), {0, 9}),
-    ("no thread is pulled through, its end is trimmed", drop("pull through"), {0}),
+    ("no thread is pulled through, its end is trimmed", drop("pull through"), {0, 1}),
     ("no loop is laid", drop("lay loop"), {0}),
     ("a second loop", after("lay loop", "lay loop"), {0}),
     ("a thread ended twice", after("lay end", "lay end"), {0}),
