@@ -2,8 +2,9 @@
 #ifndef TURNLAY_DRAW_EYE_LIGHTNESS_H
 #define TURNLAY_DRAW_EYE_LIGHTNESS_H
 
-#include "draw/eye/magnified.h"
+#include "draw/eye/eye_page.h"
 #include "draw/eye/profile.h"
+#include "draw/picture/place_view.h"
 
 /* Of the fades of the view that lie on top, and with their middles between low and high: a curve each in one row
  * from canvas->y on, with that of an even fade, and a mark where the jump between two turns shows as a line. Takes

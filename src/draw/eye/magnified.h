@@ -3,16 +3,8 @@
 #ifndef TURNLAY_DRAW_EYE_MAGNIFIED_H
 #define TURNLAY_DRAW_EYE_MAGNIFIED_H
 
+#include "draw/eye/eye_page.h"
 #include "draw/picture/place_view.h"
-
-typedef struct EyePage {
-    Canvas *canvas;
-    double left, room;   /* page x of the strips, and how long they may be */
-    double blur[3];      /* sharp, from near, from far; mm of the rod */
-    const char *from[3]; /* what is said of each beside it: two lines */
-    const char *away[3];
-    double looks; /* that a mm of a crosswrap may take in each strip */
-} EyePage;
 
 /* From canvas->y on, in as many rows as the page's width asks for; of a long crosswrap one row from its middle. */
 void draw_magnified(EyePage *page, const PlaceView *view);
