@@ -400,6 +400,29 @@ static void test_no_lightness(void **state)
     }
 }
 
+/* A fade that is longer than a row goes on in the next, and its curve with it. */
+static void test_lightness_in_rows(void **state)
+{
+    (void)state;
+    static const char *const places[] = {
+        "at 20 cm { band 20 turns of navy  fade to foam over: 400 turns  band 20 turns of foam }",
+        "at 40 cm toward: butt { band 20 turns of navy  fade to foam over: 400 turns  band 20 turns of foam }"};
+    for (size_t p = 0; p < 2; p++) {
+        Compilation *c = compile(places[p]);
+        const Drawing *drawing = view_of(c, 6);
+        const Shape *seen[9];
+        uint32_t count = lines_of(drawing, 0x17242a, 0.3, seen, 9), points = 0;
+        assert_true(count > 1);
+        for (uint32_t i = 0; i < count; i++) {
+            points += seen[i]->point_count;
+            for (uint32_t k = 0; k < seen[i]->point_count; k++)
+                assert_true(seen[i]->points[k].x >= 34 && seen[i]->points[k].x <= 297 - 8);
+        }
+        assert_int_equal(points, 402);
+        turnlay_free(c);
+    }
+}
+
 /* Curves take the room that they need, and their words. */
 static void test_room_for_lightness(void **state)
 {
@@ -430,6 +453,7 @@ int main(void)
         cmocka_unit_test(test_lightness_of_fades),
         cmocka_unit_test(test_lightness_marks_lines),
         cmocka_unit_test(test_no_lightness),
+        cmocka_unit_test(test_lightness_in_rows),
         cmocka_unit_test(test_room_for_lightness),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

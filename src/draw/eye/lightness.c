@@ -13,6 +13,11 @@
 /* Dots of single turns stand so far apart at least. */
 #define DOTS_APART 1.2
 
+/* Along the axis. */
+typedef struct RowSpan {
+    double low, high;
+} RowSpan;
+
 static FadeAt fade_at(const EyePage *page, const PlaceView *view, uint32_t place, uint32_t layer, uint32_t item)
 {
     return (FadeAt){&page->canvas->plan->job->bench, page->canvas->rod->rod, &view->places[place], layer, item};
@@ -28,13 +33,17 @@ bool shows_lightness(const EyePage *page, const PlaceView *view)
     return false;
 }
 
-static double middle_of(const PlannedLayer *layer, const PlannedItem *item)
+/* Of the fade, so much as lies in a row; none where low is not below high. */
+static RowSpan in_row(const PlannedLayer *layer, const PlannedItem *item, double low, double high)
 {
-    const Run *runs = &layer->runs[item->first_run];
-    return (runs[0].start + runs[item->run_count - 1].end) / 2;
+    if (!fade_is_seen(item))
+        return (RowSpan){0, 0};
+    double one = layer->runs[item->first_run].start;
+    double other = layer->runs[item->first_run + item->run_count - 1].end;
+    return (RowSpan){fmax(fmin(one, other), low), fmin(fmax(one, other), high)};
 }
 
-/* Nothing that is wound later lies on its middle. */
+/* Nothing that is wound later lies there. */
 static bool is_on_top(const PlannedLayer *layer, const LightProfile *profile, double x)
 {
     const Run *run = profile->list.items[profile_at(profile, x)].run;
@@ -114,10 +123,25 @@ static void draw_ends(const Curve *curve, const FadeCourse *course)
     }
 }
 
-static bool draw_curve(const EyePage *page, const FadeAt *at, double low)
+/* Those of its turns whose middles lie in the row. */
+static FadeCourse course_in_row(Arena *arena, const FadeAt *at, double low, double high)
+{
+    FadeCourse course = fade_course(arena, at, VISION_ALL_CONES);
+    while (course.count && !(course.turns[0].x >= low && course.turns[0].x <= high)) {
+        course.turns++;
+        course.count--;
+    }
+    uint32_t count = 0;
+    while (count < course.count && course.turns[count].x >= low && course.turns[count].x <= high)
+        count++;
+    course.count = count;
+    return course;
+}
+
+static bool draw_curve(const EyePage *page, const FadeAt *at, double low, double high)
 {
     Canvas *canvas = page->canvas;
-    FadeCourse course = fade_course(canvas->arena, at, VISION_ALL_CONES);
+    FadeCourse course = course_in_row(canvas->arena, at, low, high);
     FadeLook look = fade_jump(at, VISION_ALL_CONES);
     FadeShades shades = fade_shades(at);
     double from = lightness_of(shades.from), to = lightness_of(shades.to);
@@ -140,10 +164,10 @@ void draw_lightness(EyePage *page, const PlaceView *view, const LightProfile *pr
         for (uint32_t l = 0; l < view->places[p].layer_count; l++)
             for (uint32_t i = 0; i < view->places[p].layers[l].item_count; i++) {
                 const PlannedLayer *layer = &view->places[p].layers[l];
-                double middle = fade_is_seen(&layer->items[i]) ? middle_of(layer, &layer->items[i]) : NAN;
+                RowSpan span = in_row(layer, &layer->items[i], low, high);
                 FadeAt at = fade_at(page, view, p, l, i);
-                if (middle >= low && middle < high && is_on_top(layer, profile, middle))
-                    any |= draw_curve(page, &at, low);
+                if (span.low < span.high && is_on_top(layer, profile, (span.low + span.high) / 2))
+                    any |= draw_curve(page, &at, low, high);
             }
     if (!any)
         return;

@@ -6,9 +6,9 @@
 #include "draw/eye/profile.h"
 #include "draw/picture/place_view.h"
 
-/* Of the fades of the view that lie on top, and with their middles between low and high: a curve each in one row
- * from canvas->y on, with that of an even fade, and a mark where the jump between two turns shows as a line. Takes
- * no room where there is none. */
+/* Of the fades of the view that lie on top between low and high, a row: a curve each in one line from canvas->y
+ * on, as far as it lies there, with that of an even fade, and a mark where the jump between two turns shows as a
+ * line. Takes no room where there is none. */
 void draw_lightness(EyePage *page, const PlaceView *view, const LightProfile *profile, double low, double high);
 /* Whether any would be drawn of the view. */
 bool shows_lightness(const EyePage *page, const PlaceView *view);
