@@ -249,7 +249,10 @@ FadeCourse fade_course(Arena *arena, const FadeAt *at, Vision vision)
         MixPath path = path_of(&walk, vision);
         Lab lab;
         do {
-            *LIST_ADD(arena, &turns) = seen_turn(&walk, vision, &path, &lab);
+            SeenTurn *turn = LIST_ADD(arena, &turns);
+            *turn = seen_turn(&walk, vision, &path, &lab);
+            turn->even_lightness =
+                isnan(turn->even) ? NAN : lab_seen(mixed_light(&path, mix_share(&path, turn->even))).lightness;
         } while (next_turn(&walk));
     }
     return (FadeCourse){turns.items, turns.count};

@@ -44,12 +44,13 @@ FadeLook fade_look(const FadeAt *at, Vision vision);
 FadeLook fade_jump(const FadeAt *at, Vision vision);
 
 typedef struct SeenTurn {
-    uint32_t turn;    /* rising; of very fine or many turns not all are here */
-    double x;         /* its middle, along the axis from the butt */
-    Light light;      /* as it is seen from `far` by that eye */
-    double lightness; /* CIELAB, 0 to 100 */
-    double position;  /* along the path of colours, 0 to 1 */
-    double even;      /* where on it an even fade would be; NAN beside the fade */
+    uint32_t turn;         /* rising; of very fine or many turns not all are here */
+    double x;              /* its middle, along the axis from the butt */
+    Light light;           /* as it is seen from `far` by that eye */
+    double lightness;      /* CIELAB, 0 to 100 */
+    double position;       /* along the path of colours, 0 to 1 */
+    double even;           /* where on it an even fade would be; NAN beside the fade */
+    double even_lightness; /* of that place; NAN beside the fade */
 } SeenTurn;
 
 /* From the turn before the fade to the one behind it. */

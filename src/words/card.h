@@ -11,6 +11,12 @@ typedef struct CardMeasure {
     const char *width; /* that should be there, from where the layer begins: "9.0 ± 0.2 mm" */
 } CardMeasure;
 
+/* How light a turn of a fade is from across the room, and would be in an even fade (NAN beside it): from the
+ * darker shade, 0, to the lighter one, 1. along: from the fade's butt end, 0, to its tip end, 1. */
+typedef struct CardCourse {
+    float along, seen, even;
+} CardCourse;
+
 /* A run of a layer in one line, or a fade, whose runs are told in words. */
 typedef struct CardLine {
     uint32_t number; /* from 1 in its layer: the same on the strip */
@@ -20,7 +26,9 @@ typedef struct CardLine {
     const char *thread;            /* "navy", "navy to slate", "navy and mist together", "gap" */
     const char *how;               /* how each piece comes in and goes out; "" for a gap */
     const char *look; /* how even a fade looks, "" where the layer said so of an equal one, and of all else */
-    const char *end;  /* where its last turn lies, from the mark: "8.96 mm" */
+    const CardCourse *course; /* where look is said and the shades differ in lightness: rising; NULL for none */
+    uint32_t course_count;
+    const char *end; /* where its last turn lies, from the mark: "8.96 mm" */
     LIST_OF(CardMeasure) measures;
 } CardLine;
 

@@ -5,6 +5,8 @@
 #include "words/crosswrap_words.h"
 #include "words/evenness_words.h"
 
+#include <math.h>
+
 /* What a piece, or strands together, make of one line. Of a fade each thread has one, else those that follow one
  * another: a cut piece, and the spool that goes on for it. */
 typedef struct Share {
@@ -399,8 +401,37 @@ static void put_fade_steps(LayerLines *lines, const CardLine *line)
     }
 }
 
+/* Of longer fades only so many turns, evenly. */
+enum { MOST_IN_COURSE = 48 };
+
+static void set_course(LayerLines *lines, CardLine *line, const FadeAt *at)
+{
+    Arena *arena = lines->maker->arena;
+    FadeCourse course = fade_course(arena, at, VISION_ALL_CONES);
+    if (course.count < 2)
+        return;
+    const SeenTurn *first = course.turns, *last = first + course.count - 1;
+    bool rising = first->x < last->x;
+    FadeShades shades = fade_shades(at);
+    double one = lab_of(xyz_of(shades.from), colour_white()).lightness,
+           other = lab_of(xyz_of(shades.to), colour_white()).lightness, dark = fmin(one, other);
+    if (fabs(one - other) < at->bench->alike)
+        return;
+    uint32_t count = course.count < MOST_IN_COURSE ? course.count : MOST_IN_COURSE;
+    CardCourse *points = arena_take_many(arena, count, sizeof *points);
+    for (uint32_t i = 0; i < count; i++) {
+        const SeenTurn *turn = &first[(uint64_t)i * (course.count - 1) / (count - 1)];
+        points[rising ? i : count - 1 - i] =
+            (CardCourse){(float)((turn->x - fmin(first->x, last->x)) / fabs(last->x - first->x)),
+                         (float)((turn->lightness - dark) / fabs(one - other)),
+                         (float)((turn->even_lightness - dark) / fabs(one - other))};
+    }
+    line->course = points;
+    line->course_count = count;
+}
+
 /* What is the same as of a fade before it in the layer goes without saying. */
-static const char *look_of_fade(LayerLines *lines, const CardLine *line)
+static const char *look_of_fade(LayerLines *lines, CardLine *line)
 {
     SheetMaker *maker = lines->maker;
     uint32_t item = lines->layer->runs[line->first_run].item;
@@ -417,6 +448,7 @@ static const char *look_of_fade(LayerLines *lines, const CardLine *line)
     if (told->layer == maker->card_layers)
         return "";
     told->layer = maker->card_layers;
+    set_course(lines, line, &at);
     return evenness_words(maker->arena, maker->bench, &told->look, lines->layer->items[item].turns);
 }
 

@@ -1,7 +1,6 @@
 #include "draw/eye/lightness.h"
 
 #include "plan/evenness.h"
-#include "trade/mixing.h"
 
 #include <math.h>
 
@@ -67,17 +66,14 @@ static Point on_curve(const Curve *curve, double x, double lightness)
 
 static double lightness_of(Light light) { return lab_of(xyz_of(light), colour_white()).lightness; }
 
-static void draw_even(const Curve *curve, const FadeCourse *course, FadeShades shades)
+static void draw_even(const Curve *curve, const FadeCourse *course)
 {
-    MixPath path = mix_path(shades.from, shades.to);
     Point *points = arena_take_many(curve->canvas->arena, course->count, sizeof *points);
     uint32_t count = 0;
     for (uint32_t i = 0; i < course->count; i++) {
         const SeenTurn *turn = &course->turns[i];
-        if (isnan(turn->even))
-            continue;
-        double lightness = lightness_of(mixed_light(&path, mix_share(&path, turn->even)));
-        points[count++] = on_curve(curve, turn->x, lightness);
+        if (!isnan(turn->even))
+            points[count++] = on_curve(curve, turn->x, turn->even_lightness);
     }
     draw_path(curve->canvas, points, count, PALE_INK, EVEN_PEN);
 }
@@ -148,7 +144,7 @@ static bool draw_curve(const EyePage *page, const FadeAt *at, double low, double
     if (course.count < 2 || fabs(from - to) < at->bench->alike)
         return false;
     Curve curve = {canvas, page->left, canvas->scale, low, canvas->y, fmin(from, to), fmax(from, to)};
-    draw_even(&curve, &course, shades);
+    draw_even(&curve, &course);
     draw_seen(&curve, &course);
     draw_ends(&curve, &course);
     if (look.jump > at->bench->jump)

@@ -18,6 +18,10 @@
 #define WRITING_GAP 1.5
 #define ROW_GAP 1.0
 #define CARD_GAP 2.5
+#define COURSE_WIDTH 22.0
+#define COURSE_HEIGHT 6.0
+#define LEAST_COURSE 2.2
+#define COURSE_GAP 0.8
 
 static const Style chapter_style = {.points = 13, .bold = true, .colour = INK};
 static const Style heading_style = {.points = 11.5, .bold = true, .colour = INK};
@@ -328,6 +332,37 @@ static void print_swatches(Paper *paper, const CardColumns *columns, const CardL
     paper_box(paper, x, y, SWATCH_WIDTH, SWATCH_HEIGHT, NO_COLOUR, GREY_INK);
 }
 
+static void trace_course(Paper *paper, const CardLine *line, bool even, Ruled field, bool butt_left)
+{
+    double x0 = NAN, y0 = NAN;
+    for (uint32_t i = 0; i < line->course_count; i++) {
+        const CardCourse *point = &line->course[i];
+        double share = even ? point->even : point->seen;
+        double x = field.x + field.width * (butt_left ? point->along : 1 - point->along);
+        double y = field.y + field.height * (1 - fmin(fmax(share, 0), 1));
+        if (!isnan(share) && !isnan(x0))
+            paper_trace(paper, x0, y0, x, y);
+        x0 = isnan(share) ? NAN : x;
+        y0 = y;
+    }
+}
+
+/* How light a fade is along its turns, the lighter shade on top, beside an even one (broad and pale): below what
+ * is wound, where the words beside that leave the room. */
+static void print_course(Paper *paper, const CardBlock *block, bool butt_left)
+{
+    const CardLine *line = block->line;
+    double thread = paper_text_height(paper, &bold_style, thread_width(block->columns, line, paper), line->thread);
+    double height = fmin(block->height - ROW_GAP - thread - COURSE_GAP, COURSE_HEIGHT);
+    if (!line->course_count || height < LEAST_COURSE)
+        return;
+    Ruled field = {block->columns->swatch, paper->y + thread + COURSE_GAP / 2, COURSE_WIDTH, height};
+    trace_course(paper, line, true, field, butt_left);
+    paper_stroke(paper, PALE_INK, 0.5);
+    trace_course(paper, line, false, field, butt_left);
+    paper_stroke(paper, INK, 0.2);
+}
+
 static void print_measure(Paper *paper, const CardMeasure *measure, double right, double y)
 {
     double x = right - WRITING_LINE;
@@ -352,13 +387,14 @@ static void print_measures(Paper *paper, const CardColumns *columns, const CardL
     }
 }
 
-static void print_line(Paper *paper, const CardBlock *block)
+static void print_line(Paper *paper, const CardBlock *block, const Bench *bench)
 {
     const CardColumns *columns = block->columns;
     const CardLine *line = block->line;
     paper_text(paper, &right_style, columns->number, paper->y, 0,
                text_format(paper->arena, "%u", (unsigned)line->number));
     print_swatches(paper, columns, line);
+    print_course(paper, block, bench->butt_left);
     paper_text(paper, &count_style, columns->count, paper->y, 0, line->count);
     paper_text(paper, &bold_style, columns->thread, paper->y, thread_width(columns, line, paper), line->thread);
     paper_text(paper, &right_style, columns->end, paper->y, 0, line->end);
@@ -378,7 +414,7 @@ static void print_block(Paper *paper, const CardBlock *block, const Bench *bench
         break;
     case BLOCK_CUTS: print_cuts(paper, block); break;
     case BLOCK_HEADS: print_heads(paper, block->columns); break;
-    case BLOCK_LINE: print_line(paper, block); break;
+    case BLOCK_LINE: print_line(paper, block, bench); break;
     }
     paper->y += block->height;
 }

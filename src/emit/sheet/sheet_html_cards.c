@@ -13,6 +13,9 @@
 #define STRIP_HEIGHT 104.0
 #define DIGIT_WIDTH 22.0
 #define NUMBERS_APART 12.0
+/* Of the curve of a fade's lightness. */
+#define COURSE_WIDTH 90.0
+#define COURSE_HEIGHT 30.0
 
 /* Where along the strip, its left end at the left end of the layer. */
 static double strip_x(const PlannedLayer *layer, const Bench *bench, double axial)
@@ -98,6 +101,52 @@ static void put_line_swatch(Buffer *out, const CardLine *line)
     buffer_text(out, "</svg>");
 }
 
+static void put_course_line(Buffer *out, const CardLine *line, const char *kind, bool even, bool butt_left)
+{
+    bool begun = false;
+    buffer_format(out, "<polyline class=\"%s\" points=\"", kind);
+    for (uint32_t i = 0; i < line->course_count; i++) {
+        const CardCourse *point = &line->course[i];
+        double share = even ? point->even : point->seen;
+        if (isnan(share))
+            continue;
+        buffer_text(out, begun ? " " : "");
+        buffer_number_short(out, COURSE_WIDTH * (butt_left ? point->along : 1 - point->along), 1);
+        buffer_text(out, ",");
+        buffer_number_short(out, COURSE_HEIGHT * (1 - fmin(fmax(share, 0), 1)), 1);
+        begun = true;
+    }
+    buffer_text(out, "\"/>");
+}
+
+/* How light a fade is along its turns, the lighter shade on top, beside an even one. */
+static void put_course(Buffer *out, const CardLine *line, const Bench *bench)
+{
+    buffer_format(out, "<svg class=\"course\" viewBox=\"-2 -2 %g %g\" role=\"img\" aria-label=\"",
+                  COURSE_WIDTH + 4, COURSE_HEIGHT + 4);
+    html_text(out, line->look);
+    buffer_text(out, "\"><title>");
+    html_text(out, line->look);
+    buffer_text(out, "</title>");
+    put_course_line(out, line, "even", true, bench->butt_left);
+    put_course_line(out, line, "seen", false, bench->butt_left);
+    buffer_text(out, "</svg>");
+}
+
+/* The curve stands behind the words, where it seldom takes a line of its own. */
+static void put_how(Buffer *out, const CardLine *line, const Bench *bench)
+{
+    if (!line->course_count) {
+        html_element(out, "p", "line-how", line->how);
+        return;
+    }
+    buffer_text(out, "<p class=\"line-how\" dir=\"auto\">");
+    html_unbroken(out, line->how);
+    buffer_text(out, " ");
+    put_course(out, line, bench);
+    buffer_text(out, "</p>\n");
+}
+
 /* "should be 8.96 mm", with a line to write on in print. */
 static void put_measure(Buffer *out, const char *tag, const CardMeasure *measure)
 {
@@ -119,14 +168,14 @@ static void put_end(Buffer *out, const CardLine *line)
         put_measure(out, "span", last);
 }
 
-static void put_line(Buffer *out, const CardLine *line)
+static void put_line(Buffer *out, const CardLine *line, const Bench *bench)
 {
     buffer_format(out, "<li><span class=\"line-number\">%u</span>", (unsigned)line->number);
     put_line_swatch(out, line);
     html_element(out, "span", "line-count", line->count);
     html_element(out, "span", "line-thread", line->thread);
     put_end(out, line);
-    html_element(out, "p", "line-how", line->how);
+    put_how(out, line, bench);
     for (uint32_t i = 0; i < line->measures.count; i++)
         if (*line->measures.items[i].after)
             put_measure(out, "p", &line->measures.items[i]);
@@ -141,7 +190,7 @@ static void put_layer(Buffer *out, const SheetRod *rod, const CardLayer *layer, 
     html_element(out, "p", "setting", layer->setting);
     buffer_text(out, "<ol class=\"lines\" role=\"list\">\n");
     for (uint32_t i = 0; i < layer->line_count; i++)
-        put_line(out, &layer->lines[i]);
+        put_line(out, &layer->lines[i], bench);
     buffer_text(out, "</ol>\n");
     html_element(out, "p", "after", layer->after);
 }
