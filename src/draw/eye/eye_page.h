@@ -3,6 +3,15 @@
 #define TURNLAY_DRAW_EYE_EYE_PAGE_H
 
 #include "draw/canvas.h"
+#include "plan/evenness.h"
+
+/* A fade, as it is seen from far. */
+typedef struct FadeSeen {
+    FadeAt at; /* without a place: none */
+    FadeCourse course;
+    FadeLook jump; /* of fade_jump */
+    FadeShades shades;
+} FadeSeen;
 
 typedef struct EyePage {
     Canvas *canvas;
@@ -10,7 +19,8 @@ typedef struct EyePage {
     double blur[3];      /* sharp, from near, from far; mm of the rod */
     const char *from[3]; /* what is said of each beside it: two lines */
     const char *away[3];
-    double looks; /* that a mm of a crosswrap may take in each strip */
+    double looks;  /* that a mm of a crosswrap may take in each strip */
+    FadeSeen seen; /* the fade that was looked at last */
 } EyePage;
 
 #endif

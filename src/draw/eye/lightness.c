@@ -1,6 +1,6 @@
 #include "draw/eye/lightness.h"
 
-#include "plan/evenness.h"
+#include "base/halfway.h"
 
 #include <math.h>
 
@@ -119,36 +119,54 @@ static void draw_ends(const Curve *curve, const FadeCourse *course)
     }
 }
 
-/* Those of its turns whose middles lie in the row. */
-static FadeCourse course_in_row(Arena *arena, const FadeAt *at, double low, double high)
+/* How many of its turns come before an edge along the axis, as they are worked. */
+static uint32_t turns_before(const FadeCourse *course, double edge, bool rising)
 {
-    FadeCourse course = fade_course(arena, at, VISION_ALL_CONES);
-    while (course.count && !(course.turns[0].x >= low && course.turns[0].x <= high)) {
-        course.turns++;
-        course.count--;
+    uint32_t low = 0, high = course->count;
+    while (low < high) {
+        uint32_t middle = halfway(low, high);
+        double x = course->turns[middle].x;
+        if (rising ? x < edge : x > edge)
+            low = middle + 1;
+        else
+            high = middle;
     }
-    uint32_t count = 0;
-    while (count < course.count && course.turns[count].x >= low && course.turns[count].x <= high)
-        count++;
-    course.count = count;
-    return course;
+    return low;
 }
 
-static bool draw_curve(const EyePage *page, const FadeAt *at, double low, double high)
+/* Those of its turns whose middles lie in the row. */
+static FadeCourse course_in_row(const FadeCourse *course, double low, double high)
+{
+    bool rising = course->count && course->turns[0].x < course->turns[course->count - 1].x;
+    uint32_t first = turns_before(course, rising ? low : high, rising);
+    uint32_t end = turns_before(course, rising ? high : low, rising);
+    return (FadeCourse){course->turns + first, end - first};
+}
+
+/* Looked at once for all rows that it reaches into: these follow one another. */
+static const FadeSeen *seen_fade(EyePage *page, const FadeAt *at)
+{
+    FadeSeen *seen = &page->seen;
+    if (!seen->at.place || seen->at.place != at->place || seen->at.layer != at->layer || seen->at.item != at->item)
+        *seen = (FadeSeen){*at, fade_course(page->canvas->arena, at, VISION_ALL_CONES),
+                           fade_jump(at, VISION_ALL_CONES), fade_shades(at)};
+    return seen;
+}
+
+static bool draw_curve(EyePage *page, const FadeAt *at, double low, double high)
 {
     Canvas *canvas = page->canvas;
-    FadeCourse course = course_in_row(canvas->arena, at, low, high);
-    FadeLook look = fade_jump(at, VISION_ALL_CONES);
-    FadeShades shades = fade_shades(at);
-    double from = lightness_of(shades.from), to = lightness_of(shades.to);
+    const FadeSeen *seen = seen_fade(page, at);
+    FadeCourse course = course_in_row(&seen->course, low, high);
+    double from = lightness_of(seen->shades.from), to = lightness_of(seen->shades.to);
     if (course.count < 2 || fabs(from - to) < at->bench->alike)
         return false;
     Curve curve = {canvas, page->left, canvas->scale, low, canvas->y, fmin(from, to), fmax(from, to)};
     draw_even(&curve, &course);
     draw_seen(&curve, &course);
     draw_ends(&curve, &course);
-    if (look.jump > at->bench->jump)
-        draw_jump(&curve, &course, &look);
+    if (seen->jump.jump > at->bench->jump)
+        draw_jump(&curve, &course, &seen->jump);
     return true;
 }
 
