@@ -153,8 +153,6 @@ static Light light_at(const FadeWalk *walk, double share, Vision vision)
     return light_seen(vision, light_over(walk->new_light, share, walk->old_light));
 }
 
-static Lab lab_seen(Light light) { return lab_of(xyz_of(light), colour_white()); }
-
 /* Two runs side by side are stripes, as many as there are in it: the first of the fade's steps beside the last of
  * the one before it as well, so that a fade looks the same from both ends. */
 static double stripes_of(const FadeWalk *walk, Vision vision, double near)
@@ -187,7 +185,7 @@ static SeenTurn seen_turn(FadeWalk *walk, Vision vision, const MixPath *path, La
                      .light = light_at(walk, share, vision),
                      .position = path ? mix_position(path, share) : share,
                      .even = inside ? w / width_of(walk) : NAN};
-    *lab = lab_of(xyz_of(seen.light), colour_white());
+    *lab = lab_of_light(seen.light);
     seen.lightness = lab->lightness;
     return seen;
 }
@@ -195,8 +193,8 @@ static SeenTurn seen_turn(FadeWalk *walk, Vision vision, const MixPath *path, La
 /* Without a path only what is seen from turn to turn. */
 static FadeLook look_along(FadeWalk *walk, Vision vision, const MixPath *path)
 {
-    FadeLook look = {.difference =
-                         ciede2000(lab_seen(light_at(walk, 0, vision)), lab_seen(light_at(walk, 1, vision)))};
+    FadeLook look = {
+        .difference = ciede2000(lab_of_light(light_at(walk, 0, vision)), lab_of_light(light_at(walk, 1, vision)))};
     SeenTurn seen, before = {0};
     Lab lab, lab_before = {0, 0, 0};
     do {
@@ -252,7 +250,7 @@ FadeCourse fade_course(Arena *arena, const FadeAt *at, Vision vision)
             SeenTurn *turn = LIST_ADD(arena, &turns);
             *turn = seen_turn(&walk, vision, &path, &lab);
             turn->even_lightness =
-                isnan(turn->even) ? NAN : lab_seen(mixed_light(&path, mix_share(&path, turn->even))).lightness;
+                isnan(turn->even) ? NAN : lab_of_light(mixed_light(&path, mix_share(&path, turn->even))).lightness;
         } while (next_turn(&walk));
     }
     return (FadeCourse){turns.items, turns.count};

@@ -17,11 +17,6 @@ static uint64_t hash_of(const FadeAt *at, const FadeShades *shades)
     return hash;
 }
 
-static bool same_light(Light one, Light other)
-{
-    return one.red == other.red && one.green == other.green && one.blue == other.blue;
-}
-
 static bool is_known(const KnownFade *known, const FadeAt *at, const FadeShades *shades)
 {
     const PlannedItem *one = item_of(&known->first), *other = item_of(at);

@@ -54,8 +54,6 @@ static uint64_t hash_of(const FadeAsked *asked)
     return hash_word(hash, asked->shortest);
 }
 
-static bool same_light(Light a, Light b) { return a.red == b.red && a.green == b.green && a.blue == b.blue; }
-
 static bool same_asked(const FadeAsked *a, const FadeAsked *b)
 {
     return same_light(a->from, b->from) && same_light(a->to, b->to) && a->blur == b->blur && a->turns == b->turns

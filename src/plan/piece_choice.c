@@ -33,10 +33,7 @@ typedef struct Choices {
 
 /* --- what may be carried --- */
 
-static double lightness(const Thread *thread)
-{
-    return lab_of(xyz_of(light_of(thread->colour)), colour_white()).lightness;
-}
+static double lightness(const Thread *thread) { return lab_of_light(light_of(thread->colour)).lightness; }
 
 /* What lies between may lie over the thread: no spacer, and nothing lighter through which it would show. */
 static bool covers(const Run *run, const Thread *carried)

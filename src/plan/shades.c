@@ -19,10 +19,7 @@ typedef struct SeenPath {
     Lab at[MIX_CHORDS + 1];
 } SeenPath;
 
-static Lab seen_by(Vision vision, uint32_t colour)
-{
-    return lab_of(xyz_of(light_seen(vision, light_of(colour))), colour_white());
-}
+static Lab seen_by(Vision vision, uint32_t colour) { return lab_of_light(light_seen(vision, light_of(colour))); }
 
 static MixPath path_between(Vision vision, const Thread *from, const Thread *to)
 {
@@ -33,7 +30,7 @@ static void see_path(SeenPath *seen, const MixPath *path)
 {
     seen->path = path;
     for (int i = 0; i <= MIX_CHORDS; i++)
-        seen->at[i] = lab_of(xyz_of(mixed_light(path, path->shares[i])), colour_white());
+        seen->at[i] = lab_of_light(mixed_light(path, path->shares[i]));
 }
 
 /* How far along the chord between two colours its point nearest to a third lies, 0 to 1. */
@@ -50,11 +47,6 @@ static Lab on_chord(Lab from, Lab to, double share)
 {
     return (Lab){from.lightness + share * (to.lightness - from.lightness), from.a + share * (to.a - from.a),
                  from.b + share * (to.b - from.b)};
-}
-
-static double apart_in_lab(Lab one, Lab other)
-{
-    return hypot(hypot(one.lightness - other.lightness, one.a - other.a), one.b - other.b);
 }
 
 static ThreadShade shade_of(const ShadesTask *task, const Thread *thread)
@@ -75,7 +67,7 @@ static Lab place_shade(ThreadShade *shade, const SeenPath *seen)
     for (int i = 0; i < MIX_CHORDS; i++) {
         double share = along_chord(seen->at[i], seen->at[i + 1], shade->seen);
         Lab here = on_chord(seen->at[i], seen->at[i + 1], share);
-        double aside = apart_in_lab(here, shade->seen);
+        double aside = lab_distance(here, shade->seen);
         if (aside >= shade->aside)
             continue;
         shade->aside = aside;

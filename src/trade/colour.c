@@ -12,6 +12,11 @@ double srgb_encode(double light)
     return light <= 0.0031308 ? 12.92 * light : 1.055 * pow(light, 1 / 2.4) - 0.055;
 }
 
+bool same_light(Light one, Light other)
+{
+    return one.red == other.red && one.green == other.green && one.blue == other.blue;
+}
+
 Light light_of(uint32_t colour)
 {
     return (Light){srgb_decode((colour >> 16 & 0xff) / 255.0), srgb_decode((colour >> 8 & 0xff) / 255.0),
@@ -70,6 +75,13 @@ Lab lab_of(Xyz colour, Xyz white)
 {
     double x = lab_share(colour.x / white.x), y = lab_share(colour.y / white.y), z = lab_share(colour.z / white.z);
     return (Lab){116 * y - 16, 500 * (x - y), 200 * (y - z)};
+}
+
+Lab lab_of_light(Light light) { return lab_of(xyz_of(light), colour_white()); }
+
+double lab_distance(Lab first, Lab second)
+{
+    return hypot(hypot(first.lightness - second.lightness, first.a - second.a), first.b - second.b);
 }
 
 /* 0 to 360 degrees; 0 for a grey (C17 F.10.1.4: atan2 of 0 and 0). */
@@ -185,7 +197,6 @@ Light light_seen(Vision vision, Light light)
 
 double difference_seen(Vision vision, uint32_t first, uint32_t second)
 {
-    Xyz white = colour_white();
-    return ciede2000(lab_of(xyz_of(light_seen(vision, light_of(first))), white),
-                     lab_of(xyz_of(light_seen(vision, light_of(second))), white));
+    return ciede2000(lab_of_light(light_seen(vision, light_of(first))),
+                     lab_of_light(light_seen(vision, light_of(second))));
 }

@@ -4,6 +4,7 @@
 #ifndef TURNLAY_TRADE_COLOUR_H
 #define TURNLAY_TRADE_COLOUR_H
 
+#include <stdbool.h>
 #include <stdint.h>
 
 /* In place of 0xRRGGBB: no colour at all. */
@@ -25,6 +26,7 @@ typedef struct Lab {
 /* One channel's code value 0 to 1 to light and back: IEC 61966-2-1. */
 double srgb_decode(double code);
 double srgb_encode(double light);
+bool same_light(Light one, Light other);
 /* Of 0xRRGGBB. */
 Light light_of(uint32_t colour);
 /* The nearest 0xRRGGBB; light out of range is cut off. */
@@ -40,6 +42,10 @@ Xyz xyz_of(Light light);
 /* white: that of the light looked at; colour_white() for colours of this program. */
 Lab lab_of(Xyz colour, Xyz white);
 Xyz colour_white(void);
+/* Of a light of this program: lab_of its xyz_of, seen by colour_white(). */
+Lab lab_of_light(Light light);
+/* CIELAB's own distance, CIE 1976. */
+double lab_distance(Lab first, Lab second);
 
 /* CIEDE2000 difference (CIE 142-2001), all weights 1, as written out by G. Sharma, W. Wu and E. N. Dalal, "The
  * CIEDE2000 Color-Difference Formula: Implementation Notes, Supplementary Test Data, and Mathematical

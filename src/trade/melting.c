@@ -28,7 +28,7 @@ double melting_jump(Light from, Light to, Vision vision, uint32_t steps, double 
         double middle = turn - 0.5, share = 0;
         for (uint32_t i = 0; i < count; i++)
             share += eye_share(blur, middle, stripes[i].from, stripes[i].to);
-        Lab here = lab_of(xyz_of(light_seen(vision, light_over(to, share, from))), colour_white());
+        Lab here = lab_of_light(light_seen(vision, light_over(to, share, from)));
         if (turn)
             largest = fmax(largest, ciede2000(before, here));
         before = here;

@@ -7,10 +7,7 @@
 /* CIELAB differences below this are rounding: that of 256 chords adds up to less than 1e-10. */
 #define NO_LENGTH 1e-6
 
-static Lab lab_at(const MixPath *path, double share)
-{
-    return lab_of(xyz_of(mixed_light(path, share)), colour_white());
-}
+static Lab lab_at(const MixPath *path, double share) { return lab_of_light(mixed_light(path, share)); }
 
 Light mixed_light(const MixPath *path, double share) { return light_over(path->to, share, path->from); }
 
@@ -28,7 +25,7 @@ MixPath mix_path(Light from, Light to)
     for (int i = 1; i <= MIX_CHORDS; i++) {
         path.shares[i] = share_at(i);
         Lab here = lab_at(&path, path.shares[i]);
-        path.length += hypot(hypot(here.lightness - before.lightness, here.a - before.a), here.b - before.b);
+        path.length += lab_distance(here, before);
         path.positions[i] = path.length;
         before = here;
     }

@@ -413,8 +413,8 @@ static void set_course(LayerLines *lines, CardLine *line, const FadeAt *at)
     const SeenTurn *first = course.turns, *last = first + course.count - 1;
     bool rising = first->x < last->x;
     FadeShades shades = fade_shades(at);
-    double one = lab_of(xyz_of(shades.from), colour_white()).lightness,
-           other = lab_of(xyz_of(shades.to), colour_white()).lightness, dark = fmin(one, other);
+    double one = lab_of_light(shades.from).lightness, other = lab_of_light(shades.to).lightness,
+           dark = fmin(one, other);
     if (fabs(one - other) < at->bench->alike)
         return;
     uint32_t count = course.count < MOST_IN_COURSE ? course.count : MOST_IN_COURSE;

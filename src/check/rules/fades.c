@@ -32,20 +32,15 @@ static const char *where_it_jumps(const Check *check, const FadeLook *look, uint
     return text_format(check->findings->words, "between turns %u and %u", look->jump_turn, look->jump_turn + 1);
 }
 
-static double lab_distance(Light one, Light other)
-{
-    Lab a = lab_of(xyz_of(one), colour_white()), b = lab_of(xyz_of(other), colour_white());
-    return hypot(hypot(a.lightness - b.lightness, a.a - b.a), a.b - b.b);
-}
-
 /* Of their mixtures the one that is as far, in CIELAB, from either. */
 static Light between(FadeShades shades)
 {
+    Lab from = lab_of_light(shades.from), to = lab_of_light(shades.to);
     double low = 0, high = 1;
     for (int halvings = 0; halvings < 10; halvings++) {
         double share = (low + high) / 2;
-        Light mixed = light_over(shades.to, share, shades.from);
-        if (lab_distance(shades.from, mixed) < lab_distance(mixed, shades.to))
+        Lab mixed = lab_of_light(light_over(shades.to, share, shades.from));
+        if (lab_distance(from, mixed) < lab_distance(mixed, to))
             low = share;
         else
             high = share;

@@ -64,7 +64,7 @@ static Point on_curve(const Curve *curve, double x, double lightness)
                    curve->top + HEIGHT * (1 - fmin(fmax(up, 0), 1))};
 }
 
-static double lightness_of(Light light) { return lab_of(xyz_of(light), colour_white()).lightness; }
+static double lightness_of(Light light) { return lab_of_light(light).lightness; }
 
 static void draw_even(const Curve *curve, const FadeCourse *course)
 {

@@ -91,11 +91,6 @@ const TurnCover *cover_at(const TurnCovers *covers, double x)
     return there ? &covers->list.items[low] : NULL;
 }
 
-static bool same_light(Light one, Light other)
-{
-    return one.red == other.red && one.green == other.green && one.blue == other.blue;
-}
-
 static void add_piece(Arena *arena, LightProfile *profile, LitPiece piece)
 {
     LitPiece *last = profile->list.count ? &profile->list.items[profile->list.count - 1] : NULL;
