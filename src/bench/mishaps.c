@@ -541,19 +541,6 @@ static bool same_action(const BenchRod *one, const Action *a, const BenchRod *ot
            && (a->piece == NO_PIECE || same_piece(&one->rod->pieces[a->piece], &other->rod->pieces[b->piece]));
 }
 
-/* The first action with turns of the layer behind this one. */
-static uint32_t goes_past(const BenchRod *rod, const Mishap *mishap, uint64_t turn)
-{
-    uint32_t i = 0;
-    for (; i < rod->action_count; i++) {
-        const Action *action = &rod->actions[i];
-        if (action->place == mishap->place && action->layer == mishap->layer && action->kind == ACTION_WIND
-            && action->layer_count > turn)
-            break;
-    }
-    return i;
-}
-
 /* Nothing was cut since but what bears it. */
 static bool can_be_undone(const Bench *bench, const MishapAt *at, uint32_t first, uint64_t turn, MishapWay *way)
 {
@@ -593,24 +580,21 @@ bool splice_goes_on(Arena *arena, const Bench *bench, const MishapAt *at, const 
         new = next_hard(spliced, new + 1);
     }
     way->fault = WAY_FAULT_NOT_HELD;
-    if (spliced->rod->piece_count != at->rod->rod->piece_count + at->pieces.count || new == spliced->action_count
-        || spliced->actions[new].place != mishap->place || spliced->actions[new].layer != mishap->layer)
+    if (spliced->rod->piece_count != at->rod->rod->piece_count + at->pieces.count || new == spliced->action_count)
         return false;
-    uint64_t turn = spliced->actions[new].layer_count;
-    bool earlier = old < at->done && at->rod->actions[old].layer_count < turn;
-    turn = earlier ? at->rod->actions[old].layer_count : turn;
+    const Action *next = &spliced->actions[new];
+    uint64_t turn = next->layer_count;
+    bool lacks_one = old < at->done && at->rod->actions[old].layer_count < turn;
+    if (next->place != mishap->place || next->layer != mishap->layer || lacks_one)
+        return false;
     way->fault = WAY_FAULT_CUT_SINCE;
     if (turn > way->splice || !can_be_undone(bench, at, old, turn, way))
         return false;
-    uint32_t action = earlier ? goes_past(spliced, mishap, turn) : new;
-    const Action *next = &spliced->actions[action];
-    uint64_t before = next->layer_count - (next->kind == ACTION_WIND ? next->turns : 0);
     way->open = true;
     way->fault = WAY_FAULT_NONE;
     way->turn = turn;
     way->unwound = mishap->turn - turn;
-    go_on_at(spliced, steps_before(at, mishap), action, next->kind == ACTION_WIND ? (uint32_t)(turn - before) : 0,
-             way);
+    go_on_at(spliced, steps_before(at, mishap), new, 0, way);
     set_hanging_lost(arena, bench, at, mishap, way);
     set_laid(arena, at, old, NULL, way);
     return true;

@@ -487,6 +487,22 @@ static void test_words(void **state)
 
 /* --- at every turn --- */
 
+/* One that is open: as many turns as bind lie before it, in its piece, and behind it, before the wrap ends. */
+static void check_splice(const TurnlayCompilation *compilation, const Mishap *mishap)
+{
+    const MishapWay *splice = &mishap->ways[WAY_SPLICE];
+    const PlannedRod *rod = &compilation->plan->rods[mishap->rod];
+    const PlannedLayer *layer = &rod->places[mishap->place].layers[mishap->layer];
+    uint64_t first = 0, end = 0;
+    for (uint32_t r = 0; r < layer->run_count && (end <= splice->splice || layer->runs[r].role != RUN_GAP); r++) {
+        end += layer->runs[r].turns;
+        first = layer->runs[r].role == RUN_GAP ? end : first;
+    }
+    assert_true(splice->splice >= first + 6 && splice->splice + 6 <= end);
+    assert_true(splice->turn <= splice->splice && splice->hangs >= 150);
+    assert_true(splice->unwound == mishap->turn - splice->turn);
+}
+
 typedef struct Counts {
     uint32_t tried, impossible, by_way[WAY_COUNT];
 } Counts;
@@ -505,6 +521,8 @@ static void try_mishap(const char *path, TurnlayMishap mishap, Counts *counts)
                  mishap.way, turnlay_status_words(status));
     if (!impossible)
         counts->by_way[compilation->job->mishaps.items[0].followed]++;
+    if (!impossible && compilation->job->mishaps.items[0].followed == WAY_SPLICE)
+        check_splice(compilation, &compilation->job->mishaps.items[0]);
     turnlay_free(compilation);
 }
 
@@ -653,6 +671,43 @@ static void test_splice_by_hand(void **state)
     turnlay_free(compilation);
 }
 
+/* Beside inlays and bobbins. straw's end, cut to length and laid down, is laid again as it is: what comes off may
+ * reach below it. moss is cut six turns before its band ends, to be drawn back: a splice later than that leaves it
+ * too few turns, and one in those six lies where it is cut already. A spool that waits beside a bobbin is not
+ * spliced by the piece in work alone. That navy was cut from its own spool at turn 54 does not matter when it
+ * breaks.
+ */
+static void test_beside_other_pieces(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *path;
+        TurnlayMishap mishap;
+        WayFault fault;
+        uint64_t splice, turn;
+        bool stays_cut;
+    } cases[] = {{"examples/brook.lay", {.step = 7, .turns = 6}, WAY_FAULT_NONE, 31, 31, true},
+                 {"examples/brook.lay", {.step = 7, .turns = 9}, WAY_FAULT_NONE, 37, 34, true},
+                 {"examples/brook.lay", {.step = 18, .turns = 9}, WAY_FAULT_NONE, 131, 131, false},
+                 {"examples/brook.lay", {18, TURNLAY_SPOOL_EMPTY, 9, 0}, WAY_FAULT_NONE, 136, 134, false},
+                 {"examples/brook.lay", {18, TURNLAY_SPOOL_EMPTY, 13, 0}, WAY_FAULT_NONE, 136, 134, false},
+                 {"examples/harbour.lay", {.step = 11, .turns = 13}, WAY_FAULT_NONE, 53, 53, false},
+                 {"examples/evening.lay", {9, TURNLAY_SPOOL_EMPTY, 0, 0}, WAY_FAULT_TOO_FEW_BEFORE, 0, 0, false}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        TurnlayCompilation *compilation = example_begun(cases[i].path);
+        assert_int_equal(turnlay_mishap(compilation, cases[i].mishap), TURNLAY_DONE);
+        const MishapWay *splice = &last_mishap(compilation)->ways[WAY_SPLICE];
+        assert_int_equal(splice->fault, cases[i].fault);
+        assert_true(splice->open == !cases[i].fault);
+        if (splice->open) {
+            assert_int_equal(splice->splice, cases[i].splice);
+            assert_int_equal(splice->turn, cases[i].turn);
+            assert_true(splice->stays_cut == cases[i].stays_cut);
+        }
+        turnlay_free(compilation);
+    }
+}
+
 static void test_every_turn(void **state)
 {
     (void)state;
@@ -680,6 +735,7 @@ int main(void)
         cmocka_unit_test(test_nothing_stays_of_what_is_lost),
         cmocka_unit_test(test_laid_since),
         cmocka_unit_test(test_splice_by_hand),
+        cmocka_unit_test(test_beside_other_pieces),
         cmocka_unit_test(test_tag_out),
         cmocka_unit_test(test_cannot_have_been),
         cmocka_unit_test(test_nearest_step),
