@@ -292,7 +292,7 @@ Sheet *sheet_make(Arena *arena, const BenchPlan *bench)
 {
     Sheet *sheet = arena_take(arena, sizeof *sheet);
     SheetMaker maker = {
-        .arena = arena, .plan = bench->plan, .bench = &bench->plan->job->bench, .kinds.arena = arena};
+        .arena = arena, .plan = bench->plan, .bench = &bench->plan->job->bench, .kinds.known.arena = arena};
     buffer_start(&maker.words, arena);
     sheet->bench = bench;
     make_head(&maker, sheet);

@@ -15,6 +15,7 @@
 #include "base/finding.h"
 #include "base/halfway.h"
 #include "base/limits.h"
+#include "base/numbering.h"
 #include "base/sort.h"
 #include "base/source.h"
 #include "base/text.h"
@@ -533,6 +534,30 @@ static void test_numbers_by_key(void **state)
 }
 
 /* Of a page: what may be taken in all, large arrays as they are last; a page is told apart from memory run out. */
+/* Bytes of 0 to 999 in writing, of one to three digits: those of each length apart, and a key that begins another.
+ */
+static void test_bytes_are_numbered(void **state)
+{
+    Memory *memory = *state;
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
+    Numbering numbering = {.arena = &memory->arena};
+    char key[8];
+    for (uint32_t i = 0; i < 1000; i++) {
+        size_t length = (size_t)snprintf(key, sizeof key, "%u", (unsigned)i);
+        assert_int_equal(number_given(&numbering, key, length), 0);
+        assert_int_equal(give_number(&numbering, key, length), i + 1);
+        memset(key, 'x', sizeof key);
+    }
+    for (uint32_t i = 0; i < 1000; i++)
+        assert_int_equal(number_given(&numbering, key, (size_t)snprintf(key, sizeof key, "%u", (unsigned)i)),
+                         i + 1);
+    assert_int_equal(number_given(&numbering, "1000", 4), 0);
+    assert_int_equal(number_given(&numbering, "1000", 3), 101);
+    assert_int_equal(number_given(&numbering, "1000", 0), 0);
+    assert_true(numbering.place_count >= 2 * numbering.list.count);
+}
+
 static void test_an_arena_has_a_limit(void **state)
 {
     Memory *memory = *state;
@@ -587,6 +612,7 @@ int main(void)
         TEST(test_findings_in_source_order),
         TEST(test_numbers_are_sorted),
         TEST(test_numbers_by_key),
+        TEST(test_bytes_are_numbered),
         TEST(test_an_arena_has_a_limit),
     };
     return cmocka_run_group_tests_name("base", tests, NULL, NULL);

@@ -577,13 +577,13 @@ static void test_kinds(void **state)
     Arena arena;
     arena_start(&arena, &trap);
     assert_int_equal(setjmp(*trap_set(&trap)), 0);
-    FadeKinds kinds = {.arena = &arena};
+    FadeKinds kinds = {.known.arena = &arena};
     for (int i = 0; i < COUNT; i++) {
         made[i] = compile("", cases[i].place);
         FadeAt at = fade_of(made[i], 0, 1);
         assert_int_equal(fade_kind(&kinds, &at), cases[i].kind);
     }
-    assert_int_equal(kinds.known.count, 5);
+    assert_int_equal(kinds.known.list.count, 5);
     for (int i = 0; i < COUNT; i++)
         turnlay_free(made[i]);
     arena_end(&arena);
@@ -826,7 +826,7 @@ static void test_many_kinds(void **state)
     arena_start(&arena, &trap);
     assert_int_equal(setjmp(*trap_set(&trap)), 0);
     /* a plan of its own for each */
-    FadeKinds kinds = {.arena = &arena};
+    FadeKinds kinds = {.known.arena = &arena};
     for (int again = 0; again < 2; again++)
         for (uint32_t i = 0; i < COUNT; i++) {
             PlannedPlace *place = arena_copy(&arena, at.place, sizeof *at.place);
@@ -837,7 +837,7 @@ static void test_many_kinds(void **state)
             uint32_t kind = fade_kind(&kinds, &other);
             assert_int_equal(kind, i < 4 ? 0 : i - 3);
         }
-    assert_int_equal(kinds.known.count, COUNT - 3);
+    assert_int_equal(kinds.known.list.count, COUNT - 3);
     arena_end(&arena);
     turnlay_free(made);
 }
@@ -853,10 +853,10 @@ static void test_no_more_than_is_looked_at(void **state)
     arena_start(&arena, &trap);
     assert_int_equal(setjmp(*trap_set(&trap)), 0);
     for (int more = 0; more < 2; more++) {
-        FadeKinds kinds = {.arena = &arena, .turns = 1000000 - 20 + (uint64_t)more};
+        FadeKinds kinds = {.known.arena = &arena, .turns = 1000000 - 20 + (uint64_t)more};
         assert_int_equal(fade_kind(&kinds, &at), more ? NO_KIND : 0);
         assert_int_equal(fade_kind(&kinds, &at), more ? NO_KIND : 0);
-        assert_int_equal(kinds.known.count, !more);
+        assert_int_equal(kinds.known.list.count, !more);
         assert_int_equal(kinds.turns, more ? 1000001 - 20 : 1000000);
     }
     arena_end(&arena);

@@ -137,7 +137,7 @@ static void look_at_fade(const Check *check, Looks *looks, uint32_t index, uint3
 
 void check_fades(const Check *check)
 {
-    Looks looks = {.kinds.arena = check->arena};
+    Looks looks = {.kinds.known.arena = check->arena};
     for (uint32_t i = 0; i < check->layer_count; i++)
         for (uint32_t j = 0; j < check->layers[i].layer->item_count; j++)
             look_at_fade(check, &looks, i, j);

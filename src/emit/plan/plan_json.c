@@ -449,7 +449,7 @@ static void put_eye(JsonPage *page, const Bench *bench)
 void emit_plan_json(Buffer *out, const BenchPlan *bench, const Findings *findings)
 {
     const Plan *plan = bench->plan;
-    PlanPage sheet = {.lines = plan->job->lines, .plan = plan, .kinds.arena = out->arena};
+    PlanPage sheet = {.lines = plan->job->lines, .plan = plan, .kinds.known.arena = out->arena};
     JsonPage *page = &sheet.page;
     page_start(page, out);
     page_open(page, NULL, '{');

@@ -423,7 +423,7 @@ void emit_plan_text(Buffer *out, const Plan *plan)
 {
     PlanText text = {.page = text_page_start(out, plan)};
     text.lines = plan->job->lines;
-    text.kinds.arena = out->arena;
+    text.kinds.known.arena = out->arena;
     text_head(&text.page, "Plan");
     text_field(&text.page, "lengths");
     buffer_format(out, "%s\n", system_words(text.page.units));
