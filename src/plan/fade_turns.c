@@ -66,20 +66,20 @@ static FadeChoice search(ChosenFades *chosen, FadeTask *task, unsigned char *is_
     return choice;
 }
 
-/* What fits the hand is only better where it is no further off than the fade by steps. */
+/* What fits the hand is only better where it is no further off than the fade by count. */
 static ChosenTurns choose(ChosenFades *chosen, const FadeAsked *asked, const unsigned char *plain)
 {
     unsigned char is_new[MOST_CHOSEN_TURNS];
     MixPath path = mix_path(asked->from, asked->to);
-    ChosenTurns turns = {.asked = *asked, .by_steps = fade_departure(&path, plain, asked->turns, asked->blur)};
+    ChosenTurns turns = {.asked = *asked, .by_count = fade_departure(&path, plain, asked->turns, asked->blur)};
     FadeTask task = {.path = &path,
                      .turns = asked->turns,
                      .blur = asked->blur,
-                     .most_changes = 2 * steps_within(asked->turns) + 1,
+                     .most_changes = fade_changes(plain, asked->turns),
                      .most_by_hand = asked->by_hand,
                      .shortest = asked->shortest};
     FadeChoice choice = search(chosen, &task, is_new);
-    if (task.most_by_hand < asked->turns && choice.departure > turns.by_steps) {
+    if (task.most_by_hand < asked->turns && choice.departure > turns.by_count) {
         task.most_by_hand = asked->turns;
         choice = search(chosen, &task, is_new);
     }
@@ -89,7 +89,7 @@ static ChosenTurns choose(ChosenFades *chosen, const FadeAsked *asked, const uns
     return turns;
 }
 
-/* Beyond the limit the fade is laid by steps. */
+/* Beyond the limit the fade is laid by count. */
 static ChosenTurns not_chosen(ChosenFades *chosen, const FadeAsked *asked, const unsigned char *plain)
 {
     ChosenTurns turns = {.asked = *asked};
@@ -99,8 +99,9 @@ static ChosenTurns not_chosen(ChosenFades *chosen, const FadeAsked *asked, const
 
 uint32_t choose_fade_turns(ChosenFades *chosen, const FadeAsked *asked)
 {
-    const double key[] = {asked->from.red, asked->from.green, asked->from.blue, asked->to.red,  asked->to.green,
-                          asked->to.blue,  asked->blur,       asked->turns,     asked->by_hand, asked->shortest};
+    const double key[] = {asked->from.red, asked->from.green, asked->from.blue, asked->to.red,
+                          asked->to.green, asked->to.blue,    asked->blur,      asked->turns,
+                          asked->by_hand,  asked->shortest,   asked->even};
     uint32_t number = number_given(&chosen->asked, key, sizeof key);
     if (number)
         return number;
@@ -108,7 +109,7 @@ uint32_t choose_fade_turns(ChosenFades *chosen, const FadeAsked *asked)
     uint64_t steps = (uint64_t)asked->turns * STEPS_A_CHOSEN_TURN;
     chosen->too_many |= steps > chosen->steps_left;
     chosen->steps_left -= chosen->too_many ? 0 : steps;
-    fade_by_steps(plain, asked->turns);
+    (asked->even ? fade_evenly : fade_by_steps)(plain, asked->turns);
     *LIST_ADD(chosen->arena, &chosen->list) =
         chosen->too_many ? not_chosen(chosen, asked, plain) : choose(chosen, asked, plain);
     return give_number(&chosen->asked, key, sizeof key);

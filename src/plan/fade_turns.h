@@ -11,6 +11,7 @@ typedef struct FadeAsked {
     Light from, to;                    /* the two shades, on what lies below where the layer begins */
     double blur;                       /* turns, as the threads are declared, seen from the bench's `far` */
     uint32_t turns, by_hand, shortest; /* as FadeTask has them; by_hand is `turns` where that is no limit */
+    bool even;                         /* by count it would be even, as `over` has it; else by steps */
 } FadeAsked;
 
 typedef struct ChosenTurns {
@@ -21,7 +22,7 @@ typedef struct ChosenTurns {
     uint32_t in;      /* turns of the new thread */
     double departure; /* the most by which a turn is off from an even ramp, a share of the path of colours */
     double bound;     /* no choice is off by less; departure itself where that is proven */
-    double by_steps;  /* departure of the fade by steps over as many turns */
+    double by_count;  /* departure of the same fade by count */
 } ChosenTurns;
 
 typedef struct ChosenFades ChosenFades;
@@ -31,7 +32,7 @@ ChosenFades *chosen_fades_start(Arena *arena);
 const ChosenTurns *turns_chosen(const ChosenFades *chosen, uint32_t number);
 /* Number of the turns chosen for what is asked: once for all that ask the same. Of LIMIT_CHOSEN_TURNS at most. */
 uint32_t choose_fade_turns(ChosenFades *chosen, const FadeAsked *asked);
-/* Whether it was beyond the limit of steps: what was asked since is laid by steps. */
+/* Whether it was beyond the limit of steps: what was asked since is laid by count. */
 bool too_many_chosen(const ChosenFades *chosen);
 
 /* In whole percents: how far off a fade is, rounded up; and where no choice is better, rounded down. */

@@ -20,7 +20,8 @@ static double turns_in_hand(const Bench *bench, const Thread *thread, double dia
     return floor((bench->hand - ends) / turn_length(thread, diameter)) - bench->bind;
 }
 
-/* Where half of the turns can be made by hand there is no limit: one of the two threads makes no more. */
+/* Where half of the turns can be made by hand there is no limit: one of the two threads makes no more. Where not
+ * even one can, it is spools that change. */
 static uint32_t turns_by_hand(const Layout *layout, const Item *item, uint32_t turns)
 {
     const Bench *bench = &layout->job->bench;
@@ -28,7 +29,7 @@ static uint32_t turns_by_hand(const Layout *layout, const Item *item, uint32_t t
     double diameter = diameter_at_start(layout), width = turns * (new->pitch + old->pitch) / 2;
     double most = fmin(turns_in_hand(bench, new, diameter, width), turns_in_hand(bench, old, diameter, width));
     bool limited = bench->bobbins == 0 && most < turns / 2;
-    return !limited ? turns : most > 0 ? (uint32_t)most : 0;
+    return limited && most >= 1 ? (uint32_t)most : turns;
 }
 
 static FadeAsked fade_asked(const Layout *layout, const Item *item, uint32_t turns)
@@ -41,7 +42,8 @@ static FadeAsked fade_asked(const Layout *layout, const Item *item, uint32_t tur
                        .blur = eye_blur(bench->sight, bench->far) * 2 / (item->from->pitch + item->strands->pitch),
                        .turns = turns,
                        .by_hand = turns_by_hand(layout, item, turns),
-                       .shortest = bench->shortest};
+                       .shortest = bench->shortest,
+                       .even = item->fade_rule == FADE_EVEN};
 }
 
 /* Beyond the limit of steps the layer that is laid next reports it. */

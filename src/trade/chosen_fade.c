@@ -8,6 +8,7 @@
 #include "trade/chosen_fade.h"
 
 #include "trade/fade_windows.h"
+#include "trade/smooth_fade.h"
 
 #include <math.h>
 #include <string.h>
@@ -120,11 +121,18 @@ static Laid with_turn(const Laid *laid, unsigned is_new)
                   (laid->window << 1 | is_new) & (WINDOW_STATES - 1)};
 }
 
+/* The last run is long enough, or goes on the band; and each of the two threads has a turn. */
+static bool ends_well(const FadeTask *task, const Laid *laid)
+{
+    bool both = task->turns == 1 || (laid->new_turns > 0 && laid->new_turns < task->turns);
+    return both && (laid->window & 1 || laid->changes == 0 || laid->run >= task->shortest);
+}
+
 /* Lays what is open, a turn of the running thread first. What is found stays laid. */
 static Outcome lay_on(FadeSearch *search, Laid laid)
 {
     if (laid.turns == search->task->turns)
-        return laid.window & 1 || laid.changes == 0 || laid.run >= search->task->shortest ? FOUND : NOTHING;
+        return ends_well(search->task, &laid) ? FOUND : NOTHING;
     if (search->nodes >= search->most_nodes)
         return STOPPED;
     search->nodes++;
@@ -215,12 +223,20 @@ static FadeChoice searched(const FadeTask *task, const FadeSight *sight, Departu
     return (FadeChoice){known.best.most, known.bound, search.nodes};
 }
 
-FadeChoice choose_fade(const FadeTask *task, unsigned char *is_new)
+FadeChoice choose_fade(const FadeTask *asked, unsigned char *is_new)
 {
+    FadeTask whole = *asked;
+    const FadeTask *task = &whole;
+    whole.most_by_hand += !asked->most_by_hand;
     FadeSight sight = fade_sight(task->turns, task->blur);
     first_fade(task, &sight, is_new);
     Departure first = most_departure(&sight, task->path, is_new);
-    if (!task->nodes)
-        return (FadeChoice){.departure = first.most};
-    return searched(task, &sight, first, is_new);
+    FadeChoice choice = {.departure = first.most};
+    if (task->nodes)
+        choice = searched(task, &sight, first, is_new);
+    bool proven = choice.bound == choice.departure;
+    smooth_fade(task, &sight, is_new);
+    choice.departure = most_departure(&sight, task->path, is_new).most;
+    choice.bound = proven ? choice.departure : fmin(choice.bound, choice.departure);
+    return choice;
 }

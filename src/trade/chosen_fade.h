@@ -15,6 +15,6 @@ typedef struct FadeChoice {
 } FadeChoice;
 
 /* Sets is_new[i], 1 or 0, for each turn of the fade. There is always an answer. The same task has the same one. */
-FadeChoice choose_fade(const FadeTask *task, unsigned char *is_new);
+FadeChoice choose_fade(const FadeTask *asked, unsigned char *is_new);
 
 #endif

@@ -8,8 +8,8 @@ static const double FURTHEST = 6.4;
 FadeSight fade_sight(uint32_t turns, double blur)
 {
     FadeSight sight = {.turns = (int)turns, .reach = (int)fmin(ceil(FURTHEST * blur) + 1, turns)};
-    for (int away = -sight.turns; away <= sight.turns; away++)
-        sight.behind_[away + MOST_CHOSEN_TURNS] = erfc((0.5 - away) / (blur * sqrt(2))) / 2;
+    for (int away = -sight.turns - 1; away <= sight.turns + 1; away++)
+        sight.behind_[away + MOST_CHOSEN_TURNS + 1] = erfc((0.5 - away) / (blur * sqrt(2))) / 2;
     return sight;
 }
 

@@ -17,15 +17,16 @@ enum { MOST_CHOSEN_TURNS = 500 };
 typedef struct FadeSight {
     int turns;
     int reach; /* turns beyond which nothing is seen of a turn */
-    double behind_[2 * MOST_CHOSEN_TURNS + 1];
+    double behind_[2 * MOST_CHOSEN_TURNS + 3];
 } FadeSight;
 
 /* turns: 1 to MOST_CHOSEN_TURNS; blur: one standard deviation, 0 or more turns. */
 FadeSight fade_sight(uint32_t turns, double blur);
-/* How much of the light seen at the middle of a turn comes from behind a boundary, 0 to 1. */
+/* How much of the light seen at the middle of a turn comes from behind a boundary, 0 to 1. The turn before the
+ * fade is 0, the one behind it one more than there are. */
 static inline double seen_behind(const FadeSight *sight, int turn, int boundary)
 {
-    return sight->behind_[turn - boundary + MOST_CHOSEN_TURNS];
+    return sight->behind_[turn - boundary + MOST_CHOSEN_TURNS + 1];
 }
 /* The same, between two boundaries. */
 static inline double seen_between(const FadeSight *sight, int turn, int from, int to)

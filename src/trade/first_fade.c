@@ -1,5 +1,7 @@
 #include "trade/first_fade.h"
 
+#include "trade/trade.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -33,11 +35,14 @@ static bool runs_long_enough(const FadeTask *task, const unsigned char *is_new)
 
 bool within_limits(const FadeTask *task, const unsigned char *is_new)
 {
-    uint32_t count = 0, changes = fade_changes(is_new, task->turns);
+    uint32_t count = 0, changes = fade_changes(is_new, task->turns),
+             hand = task->most_by_hand ? task->most_by_hand : 1;
     for (uint32_t i = 0; i < task->turns; i++)
         count += is_new[i];
+    if (task->turns > 1 && (count == 0 || count == task->turns))
+        return false;
     return (changes == 1 || changes <= task->most_changes) && runs_long_enough(task, is_new)
-           && (count <= task->most_by_hand || task->turns - count <= task->most_by_hand);
+           && (count <= hand || task->turns - count <= hand);
 }
 
 uint32_t steps_within(uint32_t turns)
@@ -70,6 +75,16 @@ static void by_steps(unsigned char *is_new, uint32_t turns, uint32_t steps)
 }
 
 void fade_by_steps(unsigned char *is_new, uint32_t turns) { by_steps(is_new, turns, steps_within(turns)); }
+
+void fade_evenly(unsigned char *is_new, uint32_t turns)
+{
+    uint64_t made = 0;
+    for (uint32_t turn = 1; turn <= turns; turn++) {
+        uint64_t now = even_crossover_turns(turn, turns);
+        is_new[turn - 1] = now > made;
+        made = now;
+    }
+}
 
 /* What share of a turn is of the new shade in a ramp that is even but for a lean. */
 static double ramp_share(const FadeTask *task, const FadeSight *sight, uint32_t i, double lean)
@@ -214,11 +229,13 @@ void first_fade(const FadeTask *task, const FadeSight *sight, unsigned char *is_
     } else {
         try_parts(&best, 0);
     }
-    unsigned char steps[MOST_CHOSEN_TURNS];
+    unsigned char counted[MOST_CHOSEN_TURNS];
     for (uint32_t i = steps_within(task->turns); i; i--) {
-        by_steps(steps, task->turns, i);
-        is_better(&best, steps);
+        by_steps(counted, task->turns, i);
+        is_better(&best, counted);
     }
+    fade_evenly(counted, task->turns);
+    is_better(&best, counted);
     for (int move = 0; move < MOST_MOVES && moved_better(&best); move++)
         ;
 }

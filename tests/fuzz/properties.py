@@ -12,7 +12,7 @@
    scale        all lengths twice as long: the same turns at places twice as far, of threads twice as thick
    gather       gathered it gives the same plan
    kept         gathered with the turns that are chosen by eye it gives the same plan, and nothing is chosen any more but what is laid
-                several times with several turns; what is chosen is no further off than by steps, and changes no more often
+                several times with several turns; what is chosen is no further off than by count, and changes no more often
    likes        rods that are like its rods, with threads of their own for its threads, are the same; by --swap, too
    mends        a mend that is offered as an edit, applied to the letter, takes its finding away and brings no error that it
                 had not hidden; looked at where a builder's hand has slipped
@@ -275,12 +275,12 @@ def changes(item):
 def kept(made):
     for item in chosen_of(made.plan):
         chosen, (times, turns) = item["chosen"], changes(item)
-        steps = max([1] + [s for s in range(1, 23) if s * (s + 1) <= turns])
-        if turns != item["turns"] or times > 2 * steps + 1:
+        # By count it changes most often where it is even: each turn from one thread to the other in its middle.
+        if turns != item["turns"] or times > turns or not 0 < sum(run["in"] for run in chosen["runs"]) < turns:
             yield f"{turns} turns with {times} changes: {item}"
-        most = 1 if "shortest: 2" in made.text else chosen["by_steps"] + NEAR
+        most = 1 if "shortest: 2" in made.text else chosen["by_count"] + NEAR
         if not chosen["bound"] <= chosen["departure"] <= most:
-            yield f"further off than by steps: {item}"
+            yield f"further off than by count: {item}"
     answer = page(made.text, "gather", "--kept")
     text = answer.out.decode()
     again = plan_of(text) if answer.code == 0 else None

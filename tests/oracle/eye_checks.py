@@ -73,12 +73,20 @@ def departure(ways, turns, blur):
     return worst
 
 
-def steps_of(turns):
-    return max([1] + [s for s in range(1, 30) if s * (s + 1) <= turns])
-
-
 def by_steps(s):
     return [new for i in range(1, s + 1) for new in [True] * i + [False] * (s + 1 - i)]
+
+
+def evenly(turns):
+    """After turn k the new thread has made k^2 / 2N of N, halves up."""
+    made = [math.floor(Fraction(k * k, 2 * turns) + Fraction(1, 2)) for k in range(turns + 1)]
+    return [after > before for before, after in zip(made, made[1:])]
+
+
+def changes_of(turns):
+    """From the band before to the band behind: where the thread changes."""
+    whole = [False] + turns + [True]
+    return [i for i, (one, other) in enumerate(zip(whole, whole[1:])) if one != other]
 
 
 class Thread:
@@ -89,17 +97,16 @@ class Thread:
 
 
 def fade_text(chance, mean):
-    """The fade as it is written, its turns and its steps."""
+    """The fade as it is written, and its turns by count."""
     way = chance.randint(0, 2)
     if way == 0:
         steps = chance.randint(1, 7)
-        return f'steps: {steps}', steps * (steps + 1), steps
+        return f'steps: {steps}', by_steps(steps)
     if way == 1:
         turns = chance.randint(2, 60)
-        return f'over: {turns} turns', turns, steps_of(turns)
+        return f'over: {turns} turns', evenly(turns)
     length = Fraction(chance.randint(10, 80), 10)
-    turns = rounded(length / mean)
-    return f'over: {decimal(length)} mm', turns, steps_of(turns)
+    return f'over: {decimal(length)} mm', evenly(rounded(length / mean))
 
 
 def fade(chance):
@@ -109,7 +116,7 @@ def fade(chance):
         new.pitch = old.pitch
         new.text = f'thread foam {{ diameter: {decimal(new.pitch)} mm, colour: {new.colour} }}\n'
     mean = (old.pitch + new.pitch) / 2
-    written, turns, steps = fade_text(chance, mean)
+    written, counted = fade_text(chance, mean)
     shortest, bobbins = chance.choice([1, 1, 2, 3]), chance.choice([0, 0, 2])
     sight, far, hand = Fraction(chance.randint(2, 12), 10), chance.randint(500, 4000), chance.choice([500, 800, 1500, 9000])
     diameter, mirrored = Fraction(chance.randint(30, 140), 10), chance.random() < 0.3
@@ -124,31 +131,31 @@ def fade(chance):
     item = layer['items'][1]
     chosen = item['chosen']
     laid = [new for run in chosen['runs'] for new in [True] * run['in'] + [False] * run['out']]
-    return list(wrong_of(item, layer, chosen, laid, old, new, turns, steps, shortest, mirrored,
+    return list(wrong_of(item, layer, chosen, laid, old, new, counted, shortest, mirrored,
                          math.tan(math.radians(float(sight) / 60)) * far / float(mean))), text
 
 
-def wrong_of(item, layer, chosen, laid, old, new, turns, steps, shortest, mirrored, blur):
+def wrong_of(item, layer, chosen, laid, old, new, counted, shortest, mirrored, blur):
     runs = layer['runs'][item['first_run']:item['first_run'] + item['run_count']]
     worked = [run['strands'][0]['thread'] == 'foam' for run in runs for _ in range(run['turns'])]
-    if len(laid) != turns or worked != (laid[::-1] if mirrored else laid):
-        yield f'{len(laid)} turns, not {turns}, or not those that are laid: {runs}'
+    if len(laid) != len(counted) or worked != (laid[::-1] if mirrored else laid):
+        yield f'{len(laid)} turns, not {len(counted)}, or not those that are laid: {runs}'
         return
-    whole = [False] + laid + [True]
-    changes = [i for i, (one, other) in enumerate(zip(whole, whole[1:])) if one != other]
-    if len(changes) > 2 * steps + 1:
-        yield f'{len(changes)} changes, more than {2 * steps + 1}'
+    changes = changes_of(laid)
+    if len(changes) > len(changes_of(counted)):
+        yield f'{len(changes)} changes, more than {len(changes_of(counted))}'
+    if True not in laid or False not in laid:
+        yield f'no turn of one thread: {chosen["runs"]}'
     if any(other - one < shortest for one, other in zip(changes, changes[1:])):
         yield f'a run is shorter than {shortest}: {chosen["runs"]}'
     ways = path(light(old.colour), light(new.colour))
     mine = departure(ways, laid, blur)
     if abs(mine - chosen['departure']) > NEAR:
         yield f'off by {chosen["departure"]}, not by {mine}'
-    if turns == steps * (steps + 1):
-        mine = departure(ways, by_steps(steps), blur)
-        if abs(mine - chosen['by_steps']) > NEAR:
-            yield f'by steps off by {chosen["by_steps"]}, not by {mine}'
-    if shortest == 1 and chosen['departure'] > chosen['by_steps'] + NEAR or chosen['bound'] > chosen['departure']:
+    mine = departure(ways, counted, blur)
+    if abs(mine - chosen['by_count']) > NEAR:
+        yield f'by count off by {chosen["by_count"]}, not by {mine}'
+    if shortest == 1 and chosen['departure'] > chosen['by_count'] + NEAR or chosen['bound'] > chosen['departure']:
         yield f'not the least: {chosen}'
 
 

@@ -133,6 +133,26 @@ static void test_fade_by_steps(void **state)
     }
 }
 
+/* After turn k of N the new thread has made k k / 2 N of them, halves up. */
+static void test_fade_evenly(void **state)
+{
+    (void)state;
+    unsigned char is_new[MOST_CHOSEN_TURNS] = {0};
+    fade_evenly(is_new, 12); /* 0 0 0 0.7 1 1.5 2.04 2.7 3.4 4.2 5.04 6 */
+    assert_memory_equal(is_new, ((unsigned char[]){0, 0, 0, 1, 0, 1, 0, 1, 0, 1, 1, 1}), 12);
+    for (uint32_t turns = 2; turns <= MOST_CHOSEN_TURNS; turns++) {
+        memset(is_new, 2, sizeof is_new);
+        fade_evenly(is_new, turns);
+        uint32_t made = 0;
+        for (uint32_t j = 0; j < turns; j++) {
+            assert_in_range(is_new[j], 0, 1);
+            made += is_new[j];
+            assert_true(fabs(made - (j + 1.0) * (j + 1) / 2 / turns) <= 0.5);
+        }
+        assert_true(turns == MOST_CHOSEN_TURNS || is_new[turns] == 2);
+    }
+}
+
 /* Runs are those between two changes. */
 static void test_limits_of_a_task(void **state)
 {
@@ -177,8 +197,10 @@ static bool allowed(const FadeTask *task, uint32_t bits)
         runs[count - 1] += 1000;
     else
         runs[count++] = 1000;
-    uint32_t fewer = of_new < task->turns - of_new ? of_new : task->turns - of_new;
-    bool well = (count == 2 || count - 1 <= task->most_changes) && fewer <= task->most_by_hand;
+    uint32_t fewer = of_new < task->turns - of_new ? of_new : task->turns - of_new,
+             hand = task->most_by_hand ? task->most_by_hand : 1;
+    bool well =
+        (count == 2 || count - 1 <= task->most_changes) && fewer <= hand && (fewer > 0 || task->turns == 1);
     for (uint32_t i = 0; i < count; i++)
         well = well && runs[i] >= task->shortest;
     return well;
@@ -368,7 +390,8 @@ static void test_windows_want_no_more_than_there_is(void **state)
             assert_true(i % 2 ? wanted <= made : wanted == made);
             window = (window << 1 | (laid < turns && is_new[laid])) & (WINDOW_STATES - 1);
         }
-        if (!lawful && i % 2 == 0 && runs_told)
+        bool both = memchr(is_new, 0, turns) && memchr(is_new, 1, turns);
+        if (!lawful && both && i % 2 == 0 && runs_told)
             assert_int_equal(windows->changes[0][0], NO_WAY);
     }
     free(windows);
@@ -571,6 +594,7 @@ int main(void)
         cmocka_unit_test(test_departure_without_blur),
         cmocka_unit_test(test_changes_from_band_to_band),
         cmocka_unit_test(test_fade_by_steps),
+        cmocka_unit_test(test_fade_evenly),
         cmocka_unit_test(test_limits_of_a_task),
         cmocka_unit_test(test_as_all_sequences_of_few_turns),
         cmocka_unit_test(test_as_all_sequences_of_20_turns),

@@ -150,6 +150,7 @@ static void test_chosen_once(void **state)
         {"band 9 turns of navy  fade to foam over: 20 turns by: eye", true},
         {"mirror { band 9 turns of navy  fade to foam over: 20 turns by: eye  band 9 turns of foam }", true},
         {"fade 50 turns of [navy, foam] over: 20 turns by: eye", true},
+        {"band 9 turns of navy  fade to foam steps: 4 by: eye", false}, /* it may change less often */
         {"band 9 turns of navy  fade to foam over: 21 turns by: eye", false},
         {"band 9 turns of foam  fade to navy over: 20 turns by: eye", false},
         {"band 9 turns of navy  fade to mist over: 20 turns by: eye", false},
@@ -159,8 +160,8 @@ static void test_chosen_once(void **state)
         snprintf(
             text, sizeof text,
             SHOP(
-                "hand: 99 m") "rod \"Eye\" on tube { at 20 cm { band 20 turns of navy  fade to foam steps: 4 by: eye  "
-                              "band 9 turns of foam }\nat 30 cm length: 90 mm { %s  band 9 turns of foam } }\n",
+                "hand: 99 m") "rod \"Eye\" on tube { at 20 cm { band 20 turns of navy  fade to foam over: 20 turns "
+                              "by: eye  band 9 turns of foam }\nat 30 cm length: 90 mm { %s  band 9 turns of foam } }\n",
             cases[i].body);
         Compilation *made = compiled(text);
         uint32_t first = layer_of(made, 0)->items[1].chosen, second = layer_of(made, 1)->items[1].chosen;
@@ -206,7 +207,7 @@ static void test_turns_in_hand(void **state)
                  {"hand: 1 m, free: 10 cm", 14},
                  {"hand: 1 m, bind: 10 turns", 8},
                  {"hand: 1 m, bobbins: 1", 42},
-                 {"hand: 0.4 m", 0}};
+                 {"hand: 0.4 m", 42}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         char text[2000];
         snprintf(
@@ -219,10 +220,8 @@ static void test_turns_in_hand(void **state)
         if (turns->asked.by_hand != cases[i].turns)
             fail_msg("%s: %u turns", cases[i].bench, (unsigned)turns->asked.by_hand);
         uint32_t fewer = turns->in < 42 - turns->in ? turns->in : 42 - turns->in;
-        /* What fits the hand is taken, but for the last: with a turn or none nothing is as little off as by steps.
-         */
-        assert_int_equal(fewer <= cases[i].turns, cases[i].turns > 0);
-        assert_true(turns->departure <= turns->by_steps);
+        assert_true(fewer <= cases[i].turns);
+        assert_true(turns->departure <= turns->by_count);
         turnlay_free(made);
     }
 }
@@ -272,7 +271,7 @@ static void test_measured(void **state)
     turnlay_free(plain);
 }
 
-/* What is asked of a file in all is limited: further fades are laid by steps, and that is known. What was chosen
+/* What is asked of a file in all is limited: further fades are laid by count, and that is known. What was chosen
  * stays. */
 static void test_too_many(void **state)
 {

@@ -34,9 +34,9 @@ void check_fades_by_eye(const Check *check)
     for (uint32_t i = 0; i < fades.count; i++) {
         const KeptFade *kept = &fades.items[i];
         Finding *finding = finding_add(check->findings, FINDING_FADE_CHOSEN, kept->choice,
-                                       "turns chosen by eye: off by %s of the way%s, by steps %s",
+                                       "turns chosen by eye: off by %s of the way%s, by count %s",
                                        show_departure(words, kept->turns->departure), at_best(check, kept->turns),
-                                       show_departure(words, kept->turns->by_steps));
+                                       show_departure(words, kept->turns->by_count));
         finding->times = kept->times;
         finding_label(check->findings, finding, "%s",
                       kept->keeping == KEPT_NOT_ALIKE ? "`turnlay plan` shows the turns of each" : kept->runs);

@@ -111,7 +111,7 @@ static void put_chosen(PlanPage *sheet, const PlannedItem *item)
     page_open(page, "chosen", '{');
     page_number(page, "departure", chosen->departure);
     page_number(page, "bound", chosen->bound);
-    page_number(page, "by_steps", chosen->by_steps);
+    page_number(page, "by_count", chosen->by_count);
     page_open_flat(page, "runs", '[');
     for (uint32_t i = 0; i < chosen->run_count; i++) {
         page_open_flat(page, NULL, '{');

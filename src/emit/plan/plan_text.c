@@ -150,7 +150,7 @@ static void put_evenness(PlanText *text, const PlannedPlace *place, uint32_t lay
                    NOTE_INDENT);
 }
 
-/* "its turns are chosen by eye; by steps it would be off by 34 %; to keep them, write runs: [in 0 out 2, in 1 out
+/* "its turns are chosen by eye; by count it would be off by 34 %; to keep them, write runs: [in 0 out 2, in 1 out
  * 4]": as it is written, whichever way it is worked. */
 static void put_chosen(PlanText *text, const PlannedItem *planned)
 {
@@ -160,8 +160,8 @@ static void put_chosen(PlanText *text, const PlannedItem *planned)
     const ChosenTurns *chosen = turns_chosen(page->plan->chosen, planned->chosen);
     buffer_text(&page->cell, "its turns are chosen by eye;");
     text_flow(page, NOTE_INDENT);
-    buffer_format(&page->cell, "by steps it would be off by %s;",
-                  show_departure(page->out->arena, chosen->by_steps));
+    buffer_format(&page->cell, "by count it would be off by %s;",
+                  show_departure(page->out->arena, chosen->by_count));
     text_flow(page, NOTE_INDENT);
     if (chosen->bound < chosen->departure) {
         buffer_format(&page->cell, "at best by %s;", show_bound(page->out->arena, chosen->bound));

@@ -1,0 +1,116 @@
+#include "trade/smooth_fade.h"
+
+#include <string.h>
+
+/* Two turns so near are tried together, and so many turns are looked at in all: by trial, more gain nothing that
+ * is seen. */
+enum { NEAR_TURNS = 8, MOST_LOOKS = 200000 };
+/* Less is what rounding does. */
+static const double LEAST_GAIN = 1e-6;
+
+/* By turn: 0 is the one before the fade, and behind its last one comes one more. */
+typedef struct Turns {
+    double shares[MOST_CHOSEN_TURNS + 2]; /* of the new shade that is seen there */
+    Lab colours[MOST_CHOSEN_TURNS + 2];
+} Turns;
+
+typedef struct Smoothing {
+    const FadeTask *task;
+    const FadeSight *sight;
+    unsigned char *is_new;
+    double most; /* that a turn may be off */
+    uint32_t looks;
+    Turns seen, tried;
+} Smoothing;
+
+/* The turns that a change is seen at. */
+typedef struct TurnsNear {
+    int from, to;
+} TurnsNear;
+
+static TurnsNear turns_near(const FadeSight *sight, int one, int other)
+{
+    int from = one - sight->reach, to = other + sight->reach;
+    return (TurnsNear){from > 0 ? from : 0, to <= sight->turns ? to : sight->turns + 1};
+}
+
+static void see(Smoothing *smoothing, Turns *turns, int turn, double share)
+{
+    turns->shares[turn] = share;
+    turns->colours[turn] = lab_of_light(mixed_light(smoothing->task->path, share));
+}
+
+static double squares(const Turns *turns, const FadeSight *sight, TurnsNear near)
+{
+    double sum = 0;
+    for (int turn = near.from > 0 ? near.from : 1; turn <= near.to + 1 && turn <= sight->turns + 1; turn++) {
+        double distance = lab_distance(turns->colours[turn - 1], turns->colours[turn]);
+        sum += distance * distance;
+    }
+    return sum;
+}
+
+static double gained(const Smoothing *smoothing, int turn, int changed)
+{
+    double share = seen_between(smoothing->sight, turn, changed - 1, changed);
+    return smoothing->is_new[changed - 1] ? -share : share;
+}
+
+/* The turns near with one or two turns changed over; false as soon as one of the fade is off by too much. */
+static bool see_changed(Smoothing *smoothing, TurnsNear near, int one, int other)
+{
+    const FadeSight *sight = smoothing->sight;
+    for (int turn = near.from; turn <= near.to; turn++) {
+        double share = smoothing->seen.shares[turn] + gained(smoothing, turn, one)
+                       + (other == one ? 0 : gained(smoothing, turn, other));
+        smoothing->looks++;
+        if (turn > 0 && turn <= sight->turns
+            && departure_of(sight, smoothing->task->path, share, turn) > smoothing->most)
+            return false;
+        see(smoothing, &smoothing->tried, turn, share);
+    }
+    return true;
+}
+
+static void change(Smoothing *smoothing, int one, int other)
+{
+    smoothing->is_new[one - 1] ^= 1;
+    smoothing->is_new[other - 1] ^= other != one;
+}
+
+static void copy(Turns *to, const Turns *from, TurnsNear near)
+{
+    size_t count = (size_t)(near.to - near.from + 1);
+    memcpy(to->shares + near.from, from->shares + near.from, count * sizeof *to->shares);
+    memcpy(to->colours + near.from, from->colours + near.from, count * sizeof *to->colours);
+}
+
+/* Elsewhere the turns that were tried are those that are seen. */
+static bool is_smoother(Smoothing *smoothing, int one, int other)
+{
+    TurnsNear near = turns_near(smoothing->sight, one, other);
+    bool smoother = see_changed(smoothing, near, one, other)
+                    && squares(&smoothing->tried, smoothing->sight, near)
+                           < squares(&smoothing->seen, smoothing->sight, near) - LEAST_GAIN;
+    change(smoothing, one, other);
+    smoother = smoother && within_limits(smoothing->task, smoothing->is_new);
+    if (!smoother)
+        change(smoothing, one, other);
+    copy(smoother ? &smoothing->seen : &smoothing->tried, smoother ? &smoothing->tried : &smoothing->seen, near);
+    return smoother;
+}
+
+void smooth_fade(const FadeTask *task, const FadeSight *sight, unsigned char *is_new)
+{
+    Smoothing smoothing = {
+        .task = task, .sight = sight, .is_new = is_new, .most = most_departure(sight, task->path, is_new).most};
+    for (int turn = 0; turn <= sight->turns + 1; turn++)
+        see(&smoothing, &smoothing.seen, turn, share_of_new(sight, is_new, turn));
+    smoothing.tried = smoothing.seen;
+    for (bool smoother = true; smoother;) {
+        smoother = false;
+        for (int one = 1; one <= sight->turns; one++)
+            for (int other = one; other <= sight->turns && other <= one + NEAR_TURNS; other++)
+                smoother |= smoothing.looks < MOST_LOOKS && is_smoother(&smoothing, one, other);
+    }
+}
