@@ -272,11 +272,19 @@ def changes(item):
     return sum(a != b for a, b in zip(["-"] + turns, turns + ["+"])), len(turns)
 
 
+def most_changes(turns):
+    """Of a fade by count: even, or by steps."""
+    steps = max([1] + [s for s in range(1, 23) if s * (s + 1) <= turns])
+    made = [(k * k + turns) // (2 * turns) for k in range(turns + 1)]
+    new = [False] + [after > before for before, after in zip(made, made[1:])] + [True]
+    return max(2 * steps + 1, sum(a != b for a, b in zip(new, new[1:])))
+
+
 def kept(made):
     for item in chosen_of(made.plan):
         chosen, (times, turns) = item["chosen"], changes(item)
-        # By count it changes most often where it is even: each turn from one thread to the other in its middle.
-        if turns != item["turns"] or times > turns or not 0 < sum(run["in"] for run in chosen["runs"]) < turns:
+        if (turns != item["turns"] or times > most_changes(turns)
+                or not 0 < sum(run["in"] for run in chosen["runs"]) < turns):
             yield f"{turns} turns with {times} changes: {item}"
         most = 1 if "shortest: 2" in made.text else chosen["by_count"] + NEAR
         if not chosen["bound"] <= chosen["departure"] <= most:
