@@ -1,7 +1,5 @@
 #include "trade/smooth_fade.h"
 
-#include <string.h>
-
 /* Two turns so near are tried together, and so many turns are looked at in all: by trial, more gain nothing that
  * is seen. */
 enum { NEAR_TURNS = 8, MOST_LOOKS = 200000 };
@@ -23,7 +21,7 @@ typedef struct Smoothing {
     Turns seen, tried;
 } Smoothing;
 
-/* The turns that a change is seen at. */
+/* The turns that a change is seen at, as good as all of it. */
 typedef struct TurnsNear {
     int from, to;
 } TurnsNear;
@@ -40,10 +38,10 @@ static void see(Smoothing *smoothing, Turns *turns, int turn, double share)
     turns->colours[turn] = lab_of_light(mixed_light(smoothing->task->path, share));
 }
 
-static double squares(const Turns *turns, const FadeSight *sight, TurnsNear near)
+static double squares(const Turns *turns, TurnsNear near)
 {
     double sum = 0;
-    for (int turn = near.from > 0 ? near.from : 1; turn <= near.to + 1 && turn <= sight->turns + 1; turn++) {
+    for (int turn = near.from + 1; turn <= near.to; turn++) {
         double distance = lab_distance(turns->colours[turn - 1], turns->colours[turn]);
         sum += distance * distance;
     }
@@ -78,26 +76,22 @@ static void change(Smoothing *smoothing, int one, int other)
     smoothing->is_new[other - 1] ^= other != one;
 }
 
-static void copy(Turns *to, const Turns *from, TurnsNear near)
-{
-    size_t count = (size_t)(near.to - near.from + 1);
-    memcpy(to->shares + near.from, from->shares + near.from, count * sizeof *to->shares);
-    memcpy(to->colours + near.from, from->colours + near.from, count * sizeof *to->colours);
-}
-
-/* Elsewhere the turns that were tried are those that are seen. */
 static bool is_smoother(Smoothing *smoothing, int one, int other)
 {
+    Turns *seen = &smoothing->seen, *tried = &smoothing->tried;
     TurnsNear near = turns_near(smoothing->sight, one, other);
-    bool smoother = see_changed(smoothing, near, one, other)
-                    && squares(&smoothing->tried, smoothing->sight, near)
-                           < squares(&smoothing->seen, smoothing->sight, near) - LEAST_GAIN;
+    if (!see_changed(smoothing, near, one, other) || squares(tried, near) >= squares(seen, near) - LEAST_GAIN)
+        return false;
     change(smoothing, one, other);
-    smoother = smoother && within_limits(smoothing->task, smoothing->is_new);
-    if (!smoother)
+    if (!within_limits(smoothing->task, smoothing->is_new)) {
         change(smoothing, one, other);
-    copy(smoother ? &smoothing->seen : &smoothing->tried, smoother ? &smoothing->tried : &smoothing->seen, near);
-    return smoother;
+        return false;
+    }
+    for (int turn = near.from; turn <= near.to; turn++) {
+        seen->shares[turn] = tried->shares[turn];
+        seen->colours[turn] = tried->colours[turn];
+    }
+    return true;
 }
 
 void smooth_fade(const FadeTask *task, const FadeSight *sight, unsigned char *is_new)
@@ -106,7 +100,6 @@ void smooth_fade(const FadeTask *task, const FadeSight *sight, unsigned char *is
         .task = task, .sight = sight, .is_new = is_new, .most = most_departure(sight, task->path, is_new).most};
     for (int turn = 0; turn <= sight->turns + 1; turn++)
         see(&smoothing, &smoothing.seen, turn, share_of_new(sight, is_new, turn));
-    smoothing.tried = smoothing.seen;
     for (bool smoother = true; smoother;) {
         smoother = false;
         for (int one = 1; one <= sight->turns; one++)

@@ -10,6 +10,7 @@
 
 #include "near.h"
 
+#include "base/text.h"
 #include "trade/eye.h"
 #include "trade/smooth_fade.h"
 
@@ -88,7 +89,7 @@ static void test_no_change_makes_it_smoother(void **state)
     assert_true(changed > 20);
 }
 
-/* The same fade every time; and of as many turns as may be, in few looks. */
+/* The same fade every time, of as many turns as may be: it ends with the looks that are taken. */
 static void test_many_turns(void **state)
 {
     (void)state;
@@ -104,7 +105,33 @@ static void test_many_turns(void **state)
     smooth_fade(&task, &sight, again);
     assert_memory_equal(is_new, again, sizeof is_new);
     assert_true(squares_of(&task, is_new) < 0.9 * before);
+    assert_int_equal(hash_bytes(HASH_START, is_new, MOST_CHOSEN_TURNS) & 0xffffffff, 0x58c1132c);
     assert_true(within_limits(&task, is_new));
+}
+
+/* Fades by steps between two shades, of 36 and of 60 turns, as they come out. */
+static void test_as_they_come_out(void **state)
+{
+    (void)state;
+    static const struct {
+        uint32_t turns;
+        const char *made;
+    } cases[] = {
+        {36, "#...#.#..##..##.#.##.###.####.####.#"},
+        {60, "#....#...#...#..#..#.#..##..#.##..##..##.##.##.###.#########"},
+    };
+    MixPath path = mix_path(light_of(0x3b2418), light_of(0xd69a2d));
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        FadeTask task = {&path, cases[i].turns, 1.9, 31, UINT32_MAX, 1, 0};
+        FadeSight sight = fade_sight(task.turns, task.blur);
+        unsigned char is_new[MOST_TURNS];
+        char made[MOST_TURNS + 1] = "";
+        fade_by_steps(is_new, task.turns);
+        smooth_fade(&task, &sight, is_new);
+        for (uint32_t turn = 0; turn < task.turns; turn++)
+            made[turn] = is_new[turn] ? '#' : '.';
+        assert_string_equal(made, cases[i].made);
+    }
 }
 
 int main(void)
@@ -112,6 +139,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_no_change_makes_it_smoother),
         cmocka_unit_test(test_many_turns),
+        cmocka_unit_test(test_as_they_come_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
