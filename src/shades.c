@@ -68,24 +68,6 @@ const char *turnlay_between_fault(const Compilation *compilation)
     return compilation ? compilation->between_fault : NULL;
 }
 
-/* Declared threads with a colour: behind one stand those that a rod changes, which nobody has on a spool yet. */
-static const Thread *const *threads_to_choose(Compilation *compilation, uint32_t *count, uint32_t *uncoloured)
-{
-    const Job *job = compilation->job;
-    const Thread **threads = arena_take_many(&compilation->page_arena, job->thread_count, sizeof *threads);
-    *count = *uncoloured = 0;
-    for (uint32_t i = 0; i < job->thread_count; i++) {
-        const Thread *thread = job->threads[i], *before = i ? job->threads[i - 1] : NULL;
-        if (before && before->span.file == thread->span.file && before->span.start == thread->span.start)
-            continue;
-        if (thread->coloured)
-            threads[(*count)++] = thread;
-        else
-            ++*uncoloured;
-    }
-    return threads;
-}
-
 const Shades *answer_shades(Compilation *compilation)
 {
     const Bench *bench = &compilation->job->bench;
@@ -98,7 +80,7 @@ const Shades *answer_shades(Compilation *compilation)
                        .jump = bench->jump,
                        .blur = eye_blur(bench->sight, bench->far)};
     uint32_t uncoloured;
-    task.threads = threads_to_choose(compilation, &task.count, &uncoloured);
+    task.threads = threads_to_choose(&compilation->page_arena, compilation->job, &task.count, &uncoloured);
     Shades *shades = shades_make(&compilation->page_arena, &task);
     shades->uncoloured = uncoloured;
     return shades;

@@ -3,6 +3,7 @@
 #ifndef TURNLAY_CHECK_RULES_H
 #define TURNLAY_CHECK_RULES_H
 
+#include "plan/evenness.h"
 #include "plan/wraps.h"
 
 typedef struct WrapView {
@@ -71,6 +72,10 @@ const char *source_length_above(const Check *check, Span span, double mm);
 const char *source_length_below(const Check *check, Span span, double mm);
 /* The same of a thread's length: to 0.01 m or 0.01 yd. */
 const char *source_thread_above(const Check *check, Span span, double mm);
+
+/* The way out of a fade that shows a line: "put a shade near #805a1f between peat and amber"; or, cheaply, what
+ * names them. */
+const char *shades_to_put(const Check *check, const FadeAt *at, bool by_name);
 
 /* The rules: each looks at the whole plan and adds its findings. */
 void check_held(const Check *check);

@@ -27,13 +27,19 @@ typedef struct FadeWalk {
 static double along(const FadeWalk *walk, double x) { return (x - walk->start) * walk->direction; }
 static double width_of(const FadeWalk *walk) { return along(walk, walk->runs[walk->run_count - 1].end); }
 
+static const PlannedItem *item_at(const FadeAt *at) { return &at->place->layers[at->layer].items[at->item]; }
+
+Light fade_ground(const FadeAt *at)
+{
+    const PlannedItem *item = item_at(at);
+    const Run *first = &at->place->layers[at->layer].runs[item->first_run];
+    return look_at(at->rod, at->place, at->layer, first->start + at->place->direction * item->obtained / 2);
+}
+
 FadeShades fade_shades(const FadeAt *at)
 {
-    const PlannedLayer *layer = &at->place->layers[at->layer];
-    const PlannedItem *item = &layer->items[at->item];
-    const Run *first = &layer->runs[item->first_run];
-    double middle = first->start + at->place->direction * item->obtained / 2;
-    Light ground = look_at(at->rod, at->place, at->layer, middle);
+    const PlannedItem *item = item_at(at);
+    Light ground = fade_ground(at);
     return (FadeShades){strands_over(item->from, ground), strands_over(item->to, ground)};
 }
 

@@ -16,7 +16,9 @@ typedef struct FadeAt {
     uint32_t layer, item;
 } FadeAt;
 
-/* Its old shade and its new one, as they look on what lies below. */
+/* What lies below its middle. */
+Light fade_ground(const FadeAt *at);
+/* Its old shade and its new one, as they look on that. */
 typedef struct FadeShades {
     Light from, to;
 } FadeShades;

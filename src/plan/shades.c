@@ -19,11 +19,18 @@ typedef struct SeenPath {
     Lab at[MIX_CHORDS + 1];
 } SeenPath;
 
-static Lab seen_by(Vision vision, uint32_t colour) { return lab_of_light(light_seen(vision, light_of(colour))); }
+static Lab seen_by(Vision vision, Light light) { return lab_of_light(light_seen(vision, light)); }
 
-static MixPath path_between(Vision vision, const Thread *from, const Thread *to)
+static Light light_of_thread(const ShadesTask *task, const Thread *thread)
 {
-    return mix_path(light_seen(vision, light_of(from->colour)), light_seen(vision, light_of(to->colour)));
+    Light own = light_of(thread->colour);
+    return task->ground ? light_over(own, thread->opacity, *task->ground) : own;
+}
+
+static MixPath path_between(const ShadesTask *task, const Thread *from, const Thread *to)
+{
+    return mix_path(light_seen(task->vision, light_of_thread(task, from)),
+                    light_seen(task->vision, light_of_thread(task, to)));
 }
 
 static void see_path(SeenPath *seen, const MixPath *path)
@@ -53,9 +60,22 @@ static ThreadShade shade_of(const ShadesTask *task, const Thread *thread)
 {
     return (ThreadShade){.thread = thread,
                          .name = task->names ? task->names[thread->index] : thread->name->bytes,
-                         .seen = seen_by(task->vision, thread->colour),
+                         .seen = seen_by(task->vision, light_of_thread(task, thread)),
                          .position = NAN,
                          .aside = NAN};
+}
+
+/* The next that may be nearer than the nearest so far: no point of the path is nearer to a shade than another is
+ * by more than lies between them on the path. */
+static int next_chord(const SeenPath *seen, int chord, const ThreadShade *shade)
+{
+    const double *positions = seen->path->positions;
+    double clear = (lab_distance(seen->at[++chord], shade->seen) - shade->aside) / seen->path->length;
+    while (chord < MIX_CHORDS && positions[chord + 1] - positions[chord] < clear) {
+        clear -= positions[chord + 1] - positions[chord];
+        chord++;
+    }
+    return chord;
 }
 
 /* Sets the shade's place beside the path, and gives the mixture that lies there. */
@@ -64,7 +84,7 @@ static Lab place_shade(ThreadShade *shade, const SeenPath *seen)
     const double *positions = seen->path->positions;
     Lab place = seen->at[0];
     shade->aside = INFINITY;
-    for (int i = 0; i < MIX_CHORDS; i++) {
+    for (int i = 0; i < MIX_CHORDS; i = next_chord(seen, i, shade)) {
         double share = along_chord(seen->at[i], seen->at[i + 1], shade->seen);
         Lab here = on_chord(seen->at[i], seen->at[i + 1], share);
         double aside = lab_distance(here, shade->seen);
@@ -91,6 +111,13 @@ static bool lies_between(ThreadShade *shade, const SeenPath *seen, double alike)
            && is_told_apart(seen, shade->seen, alike) && is_told_apart(seen, place, alike);
 }
 
+/* Whether it can lie between: beside the path no farther than ASIDE_SHARE, it is as near to both ends together. */
+static bool is_near(const ThreadShade *shade, Lab from, Lab to, double length)
+{
+    return lab_distance(from, shade->seen) + lab_distance(shade->seen, to)
+           <= (1 + 2 * ASIDE_SHARE) * length + 1e-9;
+}
+
 /* As they lie; of two at one position the one declared first. */
 static int compare_positions(const void *a, const void *b)
 {
@@ -99,28 +126,35 @@ static int compare_positions(const void *a, const void *b)
     return order ? order : ORDER(first->thread->index, second->thread->index);
 }
 
+static ThreadShade end_of_path(const ShadesTask *task, const Thread *thread, double position)
+{
+    ThreadShade end = shade_of(task, thread);
+    end.position = position;
+    end.aside = 0;
+    return end;
+}
+
 static void take_between(Arena *arena, Shades *shades)
 {
     const ShadesTask *task = &shades->task;
-    MixPath path = path_between(task->vision, task->from, task->to);
-    SeenPath seen;
-    see_path(&seen, &path);
-    shades->length = path.length;
-    shades->difference = ciede2000(seen.at[0], seen.at[MIX_CHORDS]);
+    ThreadShade first = end_of_path(task, task->from, 0), last = end_of_path(task, task->to, 1);
+    MixPath path = path_between(task, task->from, task->to);
+    SeenPath seen = {.path = NULL};
+    shades->path = arena_copy(arena, &path, sizeof path);
+    shades->difference = ciede2000(first.seen, last.seen);
     LIST_OF(ThreadShade) found = {0};
-    ThreadShade *first = LIST_ADD(arena, &found);
-    *first = shade_of(task, task->from);
-    first->position = first->aside = 0;
+    *LIST_ADD(arena, &found) = first;
     for (uint32_t i = 0; i < task->count; i++) {
         ThreadShade shade = shade_of(task, task->threads[i]);
-        bool is_end = shade.thread == task->from || shade.thread == task->to;
-        if (!is_end && lies_between(&shade, &seen, task->alike))
+        if (shade.thread == task->from || shade.thread == task->to
+            || !is_near(&shade, first.seen, last.seen, path.length))
+            continue;
+        if (!seen.path)
+            see_path(&seen, shades->path);
+        if (lies_between(&shade, &seen, task->alike))
             *LIST_ADD(arena, &found) = shade;
     }
-    ThreadShade *last = LIST_ADD(arena, &found);
-    *last = shade_of(task, task->to);
-    last->position = 1;
-    last->aside = 0;
+    *LIST_ADD(arena, &found) = last;
     qsort(found.items + 1, found.count - 2, sizeof *found.items, compare_positions);
     shades->shades = found.items;
     shades->count = found.count;
@@ -143,14 +177,23 @@ static double blur_in_turns(const Shades *shades, const ShadeStep *step)
     return shades->task.blur / ((from->pitch + to->pitch) / 2);
 }
 
-/* The mixture of the two threads so far along their path as it is seen. */
-static Light mixture_along(const MixPath *lights, const MixPath *seen, double position)
+typedef struct TwoLights {
+    Light from, to;
+} TwoLights;
+
+static TwoLights lights_of(const ShadesTask *task, const Thread *from, const Thread *to)
 {
-    return mixed_light(lights, mix_share(seen, position));
+    return (TwoLights){light_of_thread(task, from), light_of_thread(task, to)};
+}
+
+/* The mixture of the two so far along their path as it is seen. */
+static Light mixture_along(const TwoLights *lights, const MixPath *seen, double position)
+{
+    return light_over(lights->to, mix_share(seen, position), lights->from);
 }
 
 /* Whether the path between the two, cut into so many parts, melts in each. */
-static bool parts_melt(const Shades *shades, const ShadeStep *step, const MixPath *lights, const MixPath *seen,
+static bool parts_melt(const Shades *shades, const ShadeStep *step, const TwoLights *lights, const MixPath *seen,
                        uint32_t parts)
 {
     const ShadesTask *task = &shades->task;
@@ -163,31 +206,37 @@ static bool parts_melt(const Shades *shades, const ShadeStep *step, const MixPat
     return true;
 }
 
-static void name_missing(const Shades *shades, ShadeStep *step, const MixPath *lights)
+static void name_missing(const Shades *shades, ShadeStep *step)
 {
-    MixPath seen =
-        path_between(shades->task.vision, shades->shades[step->from].thread, shades->shades[step->to].thread);
+    const Thread *from = shades->shades[step->from].thread, *to = shades->shades[step->to].thread;
+    TwoLights lights = lights_of(&shades->task, from, to);
+    bool whole = from == shades->task.from && to == shades->task.to;
+    MixPath seen = whole ? *shades->path : path_between(&shades->task, from, to);
     uint32_t parts = 2;
-    while (parts <= MOST_MISSING + 1 && !parts_melt(shades, step, lights, &seen, parts))
+    while (parts <= MOST_MISSING + 1 && !parts_melt(shades, step, &lights, &seen, parts))
         parts++;
     step->enough = parts <= MOST_MISSING + 1;
     parts = step->enough ? parts : 2;
     step->missing_count = parts - 1;
     for (uint32_t i = 1; i < parts; i++)
-        step->missing[i - 1] = colour_of(mixture_along(lights, &seen, (double)i / parts));
+        step->missing[i - 1] = colour_of(mixture_along(&lights, &seen, (double)i / parts));
+}
+
+static double step_jump(const Shades *shades, const ShadeStep *step)
+{
+    TwoLights lights =
+        lights_of(&shades->task, shades->shades[step->from].thread, shades->shades[step->to].thread);
+    return melting_jump(lights.from, lights.to, shades->task.vision, STEPS_BY_HEART, blur_in_turns(shades, step));
 }
 
 static void look_at_step(const Shades *shades, ShadeStep *step)
 {
-    const ShadesTask *task = &shades->task;
-    const ThreadShade *from = &shades->shades[step->from], *to = &shades->shades[step->to];
-    MixPath lights = mix_path(light_of(from->thread->colour), light_of(to->thread->colour));
-    step->difference = ciede2000(from->seen, to->seen);
-    step->jump = melting_jump(lights.from, lights.to, task->vision, STEPS_BY_HEART, blur_in_turns(shades, step));
-    step->melts = step->jump <= task->jump;
+    step->difference = ciede2000(shades->shades[step->from].seen, shades->shades[step->to].seen);
+    step->jump = step_jump(shades, step);
+    step->melts = step->jump <= shades->task.jump;
     step->enough = true;
     if (!step->melts)
-        name_missing(shades, step, &lights);
+        name_missing(shades, step);
 }
 
 static void walk(Arena *arena, Shades *shades)
@@ -258,7 +307,7 @@ static void compare_all(Arena *arena, Shades *shades)
     for (int vision = 0; vision < VISION_COUNT; vision++) {
         seen[vision] = arena_take_many(arena, shades->count, sizeof **seen);
         for (uint32_t i = 0; i < shades->count; i++)
-            seen[vision][i] = seen_by((Vision)vision, shades->shades[i].thread->colour);
+            seen[vision][i] = seen_by((Vision)vision, light_of_thread(task, shades->shades[i].thread));
     }
     for (uint32_t i = 0; i < shades->count; i++) {
         shades->shades[i].nearest = NO_SHADE;
@@ -287,18 +336,57 @@ static void compare_all(Arena *arena, Shades *shades)
     shades->pairs_left_out = pairs.count - shades->pair_count;
 }
 
+bool shades_between(Arena *arena, const ShadesTask *task, uint32_t most, Shades *shades)
+{
+    *shades = (Shades){.task = *task};
+    take_between(arena, shades);
+    if (shades->count > most)
+        return false;
+    walk(arena, shades);
+    return true;
+}
+
+static bool all_of_them(Arena *arena, const ShadesTask *task, Shades *shades)
+{
+    *shades = (Shades){.task = *task};
+    take_all(arena, shades);
+    return shades->count <= LIMIT_SHADES;
+}
+
 Shades *shades_make(Arena *arena, const ShadesTask *task)
 {
     Shades *shades = arena_take(arena, sizeof *shades);
-    shades->task = *task;
-    if (task->from)
-        take_between(arena, shades);
-    else
-        take_all(arena, shades);
-    if (shades->count > LIMIT_SHADES)
+    bool fits = task->from ? shades_between(arena, task, LIMIT_SHADES, shades) : all_of_them(arena, task, shades);
+    if (!fits)
         trap_beyond(arena->trap, BEYOND_SHADES);
-    if (task->from)
-        walk(arena, shades);
     compare_all(arena, shades);
     return shades;
+}
+
+bool shades_melt(const Shades *shades, uint32_t first, uint32_t second)
+{
+    ShadeStep step = {.from = first, .to = second};
+    return step_jump(shades, &step) <= shades->task.jump;
+}
+
+uint32_t shade_halfway(const Shades *shades)
+{
+    TwoLights lights = lights_of(&shades->task, shades->task.from, shades->task.to);
+    return colour_of(mixture_along(&lights, shades->path, 0.5));
+}
+
+const Thread *const *threads_to_choose(Arena *arena, const Job *job, uint32_t *count, uint32_t *uncoloured)
+{
+    const Thread **threads = arena_take_many(arena, job->thread_count, sizeof *threads);
+    *count = *uncoloured = 0;
+    for (uint32_t i = 0; i < job->thread_count; i++) {
+        const Thread *thread = job->threads[i], *before = i ? job->threads[i - 1] : NULL;
+        if (before && same_span(before->span, thread->span))
+            continue;
+        if (thread->coloured)
+            threads[(*count)++] = thread;
+        else
+            ++*uncoloured;
+    }
+    return threads;
 }

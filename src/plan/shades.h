@@ -23,6 +23,7 @@ typedef struct ShadesTask {
     Vision vision;            /* whose eyes: distances, paths and jumps are as these see */
     double alike, jump;       /* CIEDE2000, as of Bench */
     double blur;              /* mm on the rod, from far: eye_blur */
+    const Light *ground;      /* what they lie on; NULL: on their spools, where nothing shows through */
 } ShadesTask;
 
 /* A thread with a colour that is looked at. */
@@ -62,9 +63,9 @@ typedef struct Shades {
     ThreadShade *shades; /* in the order of declaration; of two threads: first the one, those between as they lie,
                       the other */
     uint32_t count;
-    double difference; /* of the two, CIEDE2000 */
-    double length;     /* of the path between them, CIELAB */
-    ShadeStep *steps;  /* of the walk, in its order */
+    double difference;   /* of the two, CIEDE2000 */
+    const MixPath *path; /* between them, as it is seen */
+    ShadeStep *steps;    /* of the walk, in its order */
     uint32_t step_count;
     ShadePair *pairs; /* those that differ least first */
     uint32_t pair_count, pairs_left_out;
@@ -81,5 +82,15 @@ typedef struct Shades {
  * Deterministic; grows with the threads, and with the square of those that are compared: of more than LIMIT_SHADES
  * the arena's trap is sprung (BEYOND_SHADES). */
 Shades *shades_make(Arena *arena, const ShadesTask *task);
+/* Of two threads the same without the pairs. False, without the walk, where the ends and what lies between are
+ * more than so many. */
+bool shades_between(Arena *arena, const ShadesTask *task, uint32_t most, Shades *shades);
+/* Whether a fade by heart between two of them shows no line. */
+bool shades_melt(const Shades *shades, uint32_t first, uint32_t second);
+/* The colour halfway on the path between the two ends, 0xRRGGBB. */
+uint32_t shade_halfway(const Shades *shades);
+
+/* Declared threads with a colour: behind one stand those that a rod changes, which nobody has on a spool yet. */
+const Thread *const *threads_to_choose(Arena *arena, const Job *job, uint32_t *count, uint32_t *uncoloured);
 
 #endif

@@ -251,7 +251,7 @@ static void test_between(void **state)
             assert_within(shade->position, position, 0.01);
             assert_true(shade->position >= shades->shades[i - 1].position);
         }
-        assert_within(shades->length, path.length, 1e-12);
+        assert_within(shades->path->length, path.length, 1e-12);
         assert_within(shades->difference,
                       difference_seen(vision, palette.threads[0].colour, palette.threads[1].colour), 1e-12);
     }

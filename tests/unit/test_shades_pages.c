@@ -243,7 +243,7 @@ static void assert_data(Compilation *compilation, const char *from, const char *
         assert_words(page, "from", from);
         assert_words(page, "to", to);
         assert_number(page, "difference", shades->difference);
-        assert_number(page, "length", shades->length);
+        assert_number(page, "length", shades->path->length);
     }
     list = json_object_get(page, "walk");
     assert_int_equal(json_array_size(list), shades->step_count);

@@ -22,70 +22,61 @@ static FadeAt fade_at(const Check *check, const LayerView *view, uint32_t item)
 
 static const char *name_of(const Strands *strands) { return strands->items[0].thread->name->bytes; }
 
-/* "between turns 12 and 13". */
-static const char *where_it_jumps(const Check *check, const FadeLook *look, uint32_t turns)
+static bool is_new(const PlannedLayer *layer, const PlannedItem *fade, uint32_t turn)
 {
-    if (look->jump_turn == 0)
-        return "before the first turn";
-    if (look->jump_turn == turns)
-        return "behind the last turn";
-    return text_format(check->findings->words, "between turns %u and %u", look->jump_turn, look->jump_turn + 1);
+    const Run *run = &layer->runs[fade->first_run];
+    for (uint32_t before = 0; before + run->turns < turn; run++)
+        before += run->turns;
+    return run->role == RUN_FADE_IN;
 }
 
-/* Of their mixtures the one that is as far, in CIELAB, from either. */
-static Light between(FadeShades shades)
+/* "between turns 12 and 13 of this fade, navy and foam". */
+static const char *where_it_jumps(const Check *check, const PlannedLayer *layer, const PlannedItem *fade,
+                                  uint32_t turn)
 {
-    Lab from = lab_of_light(shades.from), to = lab_of_light(shades.to);
-    double low = 0, high = 1;
-    for (int halvings = 0; halvings < 10; halvings++) {
-        double share = (low + high) / 2;
-        Lab mixed = lab_of_light(light_over(shades.to, share, shades.from));
-        if (lab_distance(from, mixed) < lab_distance(mixed, to))
-            low = share;
-        else
-            high = share;
-    }
-    return light_over(shades.to, (low + high) / 2, shades.from);
+    if (turn == 0)
+        return "before the first turn of this fade";
+    if (turn == fade->turns)
+        return "behind the last turn of this fade";
+    bool first = is_new(layer, fade, turn), second = is_new(layer, fade, turn + 1);
+    const char *one = name_of(first ? fade->to : fade->from), *other = name_of(first ? fade->from : fade->to);
+    return text_format(check->findings->words,
+                       first == second ? "between turns %u and %u of this fade: both are %s, but %s mixes in"
+                                       : "between turns %u and %u of this fade, %s and %s",
+                       turn, turn + 1, one, other);
 }
 
-/* Shades between the two, so many that each step is about as much less: "a shade near #7a94c2", "2 shades". */
-static const char *shades_between(const Check *check, const FadeAt *at, double jump)
-{
-    double parts = ceil(jump / check->bench->jump);
-    if (parts > 2)
-        return text_format(check->findings->words, "%.0f shades", parts - 1);
-    return text_format(check->findings->words, "a shade near #%06x",
-                       (unsigned)colour_of(between(fade_shades(at))));
-}
+/* Fades that show a line whose shades are named: to find them costs more than to lay the fade. */
+enum { MOST_NAMED = 4 };
 
-static void say_line(const Check *check, Looks *looks, Case place)
+static void say_line(const Check *check, Looks *looks, Case place, bool by_name)
 {
     const LayerView *view = &check->layers[place.view];
     const PlannedItem *fade = &view->layer->items[place.detail];
     FadeAt at = fade_at(check, view, place.detail);
     FadeLook look = looks->of.items[fade_kind(&looks->kinds, &at)];
     Arena *words = check->findings->words;
-    Finding *finding = finding_add(check->findings, FINDING_FADE_SHOWS_A_LINE, place.span,
-                                   "seen from %s, a line will show %s of this fade",
-                                   show_quantity(words, check->bench->units, QUANTITY_DISTANCE, check->bench->far),
-                                   where_it_jumps(check, &look, fade->turns));
+    Finding *finding =
+        finding_add(check->findings, FINDING_FADE_SHOWS_A_LINE, place.span, "seen from %s, a line will show %s",
+                    show_quantity(words, check->bench->units, QUANTITY_DISTANCE, check->bench->far),
+                    where_it_jumps(check, view->layer, fade, look.jump_turn));
     finding->times = place.times;
     finding_of_rod(finding, view->rod->rod->title->bytes);
     const char *jump = show_number(words, ceil(look.jump * 100) / 100, 2);
     finding_label(check->findings, finding,
-                  "from %s to %s; the two differ by %s there (CIEDE2000), above %s it shows", name_of(fade->from),
+                  "from %s to %s; the two turns differ by %s (CIEDE2000), above %s it shows", name_of(fade->from),
                   name_of(fade->to), jump, show_number(words, check->bench->jump, 2));
-    const char *shades = shades_between(check, &at, look.jump);
+    if (!finding_is_kept(finding))
+        return;
+    const char *way = shades_to_put(check, &at, by_name);
     double allowed = ceil(look.jump * 10) / 10;
     if (allowed > bench_most(BENCH_JUMP)) {
-        finding_mend(check->findings, finding, "put %s between %s and %s", shades, name_of(fade->from),
-                     name_of(fade->to));
+        finding_mend(check->findings, finding, "%s", way);
         return;
     }
     const char *limit = show_number(words, allowed, 1);
-    finding_mend(check->findings, finding,
-                 "put %s between %s and %s, or, where a line may show, write `jump: %s` in bench { }", shades,
-                 name_of(fade->from), name_of(fade->to), limit);
+    finding_mend(check->findings, finding, "%s, or, where a line may show, write `jump: %s` in bench { }", way,
+                 limit);
     edit_bench(check, finding, BENCH_JUMP, limit);
 }
 
@@ -144,7 +135,7 @@ void check_fades(const Check *check)
     cases_keep_worst(&looks.lines);
     cases_keep_worst(&looks.alike);
     for (uint32_t i = 0; i < looks.lines.list.count; i++)
-        say_line(check, &looks, looks.lines.list.items[i]);
+        say_line(check, &looks, looks.lines.list.items[i], i < MOST_NAMED);
     for (uint32_t i = 0; i < looks.alike.list.count; i++)
         say_alike(check, looks.alike.list.items[i]);
 }

@@ -60,7 +60,7 @@ static void put_between(JsonPage *page, const Shades *shades)
     page_text(page, "from", shades->shades[0].name);
     page_text(page, "to", shades->shades[shades->count - 1].name);
     page_number(page, "difference", shades->difference);
-    page_number(page, "length", shades->length);
+    page_number(page, "length", shades->path->length);
     page_open(page, "walk", '[');
     for (uint32_t i = 0; i < shades->step_count; i++)
         put_step(page, shades, &shades->steps[i]);

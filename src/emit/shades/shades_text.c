@@ -65,7 +65,7 @@ static void put_between(ShadesPage *page)
         buffer_number(&page->text.cell, shade->position * 100, 0);
         buffer_text(&page->text.cell, " %");
         text_cell(&page->text, NUMBER_COLUMNS);
-        buffer_number(&page->text.cell, shade->aside / shades->length * 100, 0);
+        buffer_number(&page->text.cell, shade->aside / shades->path->length * 100, 0);
         buffer_text(&page->text.cell, " %");
         text_cell(&page->text, NUMBER_COLUMNS);
         buffer_text(out, "\n");
