@@ -25,6 +25,6 @@ const char *evenness_words(Arena *arena, const Bench *bench, const FadeLook *loo
             arena, "from %s: off by at most %s %% of the way; a line shows %s: the jump there is %s, above %s",
             from, off, between(arena, look->jump_turn, turns), jump, most);
     return text_format(arena,
-                       "from %s: off by at most %s %% of the way; largest jump %s, of %s that show as a line",
-                       from, off, jump, most);
+                       "from %s: off by at most %s %% of the way; largest jump %s; above %s shows as a line", from,
+                       off, jump, most);
 }

@@ -244,7 +244,7 @@ def look_of(eye, turns, seen):
     where = ("before its first turn" if first == 0 else "behind its last turn" if first == turns
              else f"between its turns {first} and {first + 1}")
     line = (f"a line shows {where}: the jump there is {jump}, above {limit}" if seen["jump"] > eye["jump"]
-            else f"largest jump {jump}, of {limit} that show as a line")
+            else f"largest jump {jump}; above {limit} shows as a line")
     return f"off by at most {off} % of the way; {line}"
 
 

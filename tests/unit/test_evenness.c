@@ -600,11 +600,11 @@ static void test_words(void **state)
         {2000,
          3,
          {.departure = 0.0801, .jump = 1.801, .jump_turn = 3, .difference = 9},
-         "from 2 m: off by at most 9 % of the way; largest jump 1.81, of 3 that show as a line"},
+         "from 2 m: off by at most 9 % of the way; largest jump 1.81; above 3 shows as a line"},
         {600,
          3,
          {.departure = 0.08, .jump = 3, .jump_turn = 3, .difference = 9},
-         "from 0.6 m: off by at most 8 % of the way; largest jump 3, of 3 that show as a line"},
+         "from 0.6 m: off by at most 8 % of the way; largest jump 3; above 3 shows as a line"},
         {2000,
          2.5,
          {.departure = 0.4, .jump = 2.501, .jump_turn = 3, .difference = 9},
@@ -624,7 +624,7 @@ static void test_words(void **state)
         {2000,
          3,
          {.departure = 0.4, .jump = 0.7, .jump_turn = 20, .difference = 2},
-         "from 2 m: off by at most 40 % of the way; largest jump 0.7, of 3 that show as a line"},
+         "from 2 m: off by at most 40 % of the way; largest jump 0.7; above 3 shows as a line"},
     };
     Trap trap;
     Arena arena;
