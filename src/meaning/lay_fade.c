@@ -3,6 +3,8 @@
 
 #include "meaning/mend.h"
 
+#include <math.h>
+
 /* The thread of the last turn of a fade that is laid back to front: that of the first one as written. An even fade
  * begins with the old thread. */
 static const Strands *laid_last(const Item *fade)
@@ -18,6 +20,11 @@ static const Item *last_item(const Laying *laying)
 
 /* Which thread makes its last turn is known once its turns are chosen, by the plan. */
 static bool ends_unknown(const Item *item) { return item->kind == ITEM_FADE && item->by_eye && item->reversed; }
+
+/* A turn of each thread. */
+enum { FEWEST_OF_FADE = 2 };
+
+static double pitch_of(const Strands *strands) { return strands ? strands->pitch : 0; }
 
 /* The thread that is running where the next statement begins: that of the last run, if it is just one. */
 static const Strands *running(const Laying *laying)
@@ -80,8 +87,11 @@ static ByEye *by_eye(const Laying *laying, const Node *node)
     return eye;
 }
 
-/* How the fade crosses over. Returns false once there is a finding. */
-static bool take_rule(Laying *laying, const Node *node, Item *item)
+static Offered so_many_turns(double turns, double pitch) { return (Offered){turns, turns * pitch}; }
+
+/* How the fade crosses over, between threads that take so much a turn at most. Returns false once there is a
+ * finding. */
+static bool take_rule(Laying *laying, const Node *node, double pitch, Item *item)
 {
     const Node *steps = option_value(node->options, FADE_OPTION_STEPS),
                *over = option_value(node->options, FADE_OPTION_OVER),
@@ -93,7 +103,7 @@ static bool take_rule(Laying *laying, const Node *node, Item *item)
     }
     if (over) {
         item->fade_rule = FADE_EVEN;
-        return evaluate_extent(laying, over, &item->extent);
+        return evaluate_extent_of(laying, over, so_many_turns(FEWEST_OF_FADE, pitch), &item->extent);
     }
     if (runs) {
         item->fade_rule = FADE_RUNS;
@@ -188,11 +198,11 @@ void lay_fade_to(Laying *laying, const Node *node)
 {
     Item item = {.kind = ITEM_FADE, .span = header_span(node), .strands_span = node->second->span};
     item.strands = evaluate_strands(laying, node->second);
+    item.from = running(laying);
     item.by_eye = by_eye(laying, node);
-    bool ruled = take_rule(laying, node, &item);
+    bool ruled = take_rule(laying, node, fmax(pitch_of(item.from), pitch_of(item.strands)), &item);
     if (!item.strands || !ruled)
         return;
-    item.from = running(laying);
     /* After a fault it is not known what ran before. */
     if (!item.from && laying->cause)
         return;
@@ -241,6 +251,31 @@ static void note_shades(const Laying *laying, const Node *list, uint32_t count, 
     eye->shades = spans;
 }
 
+static double widest_pitch(const Strands *const *shades, uint32_t count)
+{
+    double widest = 0;
+    for (uint32_t i = 0; shades && i < count; i++)
+        widest = fmax(widest, shades[i]->pitch);
+    return widest;
+}
+
+/* Turns of one of its fades that says how it crosses over. */
+static double turns_of_rule(const Item *fade, double pitch)
+{
+    if (fade->fade_rule == FADE_STEPS)
+        return fade->steps * (fade->steps + 1.0);
+    if (fade->extent.kind == EXTENT_TURNS)
+        return fade->extent.amount;
+    return pitch > 0 ? ceil(fade->extent.amount / pitch) : 0;
+}
+
+/* What a fade through so many shades needs: two turns a fade, or those that its rule takes and one a band. */
+static Offered needed_of(const Item *fade, bool ruled, double pitch, uint32_t count)
+{
+    double fades = count > 1 ? count - 1 : 1;
+    return so_many_turns(ruled ? fades * turns_of_rule(fade, pitch) + count : fades * FEWEST_OF_FADE, pitch);
+}
+
 static Extent shared(const Spread *spread, uint32_t index)
 {
     return (Extent){.kind = EXTENT_SHARE, .amount = index, .spread = spread, .span = spread->span};
@@ -259,8 +294,10 @@ void lay_fade_of(Laying *laying, const Node *node)
                  .span = header_span(node),
                  .strands_span = node->second->span};
     Extent extent = {.span = node->first->span};
+    double pitch = widest_pitch(shades, count);
     bool sound =
-        (!ruled || take_rule(laying, node, &fade)) && (fill || evaluate_extent(laying, node->first, &extent));
+        (!ruled || take_rule(laying, node, pitch, &fade))
+        && (fill || evaluate_extent_of(laying, node->first, needed_of(&fade, ruled, pitch, count), &extent));
     if (fill && !ruled)
         lay_spoil(laying, node->cause, node->span);
     if (!shades || !sound || (fill && !ruled))

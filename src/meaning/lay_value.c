@@ -149,19 +149,30 @@ const Strands *evaluate_strands(Laying *laying, const Node *node)
     return strands_of(laying, value, node->span);
 }
 
-/* Turns that are whole and at least one, or a length above 0. */
-bool check_amount(Laying *laying, Value value, const Node *node, double least)
+/* To whole mm or sixteenths of an inch. */
+static const char *offered_length(const Evaluator *evaluator, double mm)
+{
+    Arena *words = evaluator->findings->words;
+    double unit = evaluator->units == SYSTEM_IN ? 25.4 / 16 : 1, units = fmax(1, ceil(mm / unit));
+    if (evaluator->units != SYSTEM_IN)
+        return text_format(words, "%s mm", show_number(words, units, 0));
+    return units < 2 ? "1/16 in" : text_format(words, "%s in", show_number(words, units / 16, 4));
+}
+
+/* Turns that are whole and at least `least`, or a length of at least so much; false once there is a finding. */
+static bool is_enough(Laying *laying, Value value, const Node *node, double least, Offered offered)
 {
     Evaluator *evaluator = laying->evaluator;
     Span span = node->span;
     if (value.type == TYPE_TURNS && fabs(value.number - round(value.number)) > 1e-9) {
-        bool literal = node->kind == NODE_NUMBER || value.number < 0.5;
+        bool literal = node->kind == NODE_NUMBER || value.number < offered.turns - 0.5;
         Finding *finding = lay_fault(laying, FINDING_NOT_WHOLE, span, "turns have to be whole here");
         if (!finding_is_kept(finding)) /* what is written may be long, and come a thousand times */
             return false;
-        const char *whole = literal ? show_turns(evaluator->findings->words, fmax(1, round(value.number)))
-                                    : finding_text(evaluator->findings, "round(%s)",
-                                                   written(evaluator->findings->words, evaluator->sources, span));
+        const char *whole = literal
+                                ? show_turns(evaluator->findings->words, fmax(offered.turns, round(value.number)))
+                                : finding_text(evaluator->findings, "round(%s)",
+                                               written(evaluator->findings->words, evaluator->sources, span));
         finding_label(evaluator->findings, finding, "this comes to %s",
                       show_turns(evaluator->findings->words, value.number));
         finding_mend(evaluator->findings, finding, "write `%s`", whole);
@@ -170,11 +181,13 @@ bool check_amount(Laying *laying, Value value, const Node *node, double least)
     }
     if (value.number >= least)
         return true;
-    const char *least_length = evaluator->units == SYSTEM_IN ? "1/16 in" : "1 mm";
-    const char *bound = value.type == TYPE_LENGTH ? least_length : "1 turn";
-    Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, span,
-                                 value.type == TYPE_LENGTH ? "a length here has to be more than 0 mm"
-                                                           : "at least 1 turn is needed here");
+    const char *turns = show_turns(evaluator->findings->words, offered.turns);
+    const char *bound = value.type == TYPE_LENGTH ? offered_length(evaluator, offered.mm) : turns;
+    Finding *finding =
+        lay_fault(laying, FINDING_OUT_OF_RANGE, span,
+                  value.type == TYPE_LENGTH ? "a length here has to be more than 0 mm"
+                                            : text_format(evaluator->findings->words, "at least %s %s needed here",
+                                                          turns, offered.turns > 1 ? "are" : "is"));
     finding_label(evaluator->findings, finding, "this comes to %s",
                   value.type == TYPE_LENGTH
                       ? show_length(evaluator->findings->words, evaluator->units, value.number)
@@ -184,13 +197,24 @@ bool check_amount(Laying *laying, Value value, const Node *node, double least)
     return false;
 }
 
-/* Turns or a length. Returns false once there is a finding. */
+static const Offered one_turn = {1, 0};
+
+bool check_amount(Laying *laying, Value value, const Node *node, double least)
+{
+    return is_enough(laying, value, node, least, one_turn);
+}
+
 bool evaluate_extent(Laying *laying, const Node *node, Extent *extent)
+{
+    return evaluate_extent_of(laying, node, one_turn, extent);
+}
+
+bool evaluate_extent_of(Laying *laying, const Node *node, Offered offered, Extent *extent)
 {
     Value value;
     if (!lay_value(laying, node, &value))
         return false;
-    if (!check_amount(laying, value, node, value.type == TYPE_TURNS ? 1 : LEAST_LENGTH))
+    if (!is_enough(laying, value, node, value.type == TYPE_TURNS ? 1 : LEAST_LENGTH, offered))
         return false;
     *extent = (Extent){.kind = value.type == TYPE_TURNS ? EXTENT_TURNS : EXTENT_LENGTH,
                        .span = node->span,

@@ -25,8 +25,13 @@ const Strands *evaluate_strands(Laying *laying, const Node *node);
 double lay_number(Laying *laying, const Node *owner, uint32_t rule, Range range);
 /* Turns that are whole and at least `least`, or a length of at least so much; false once there is a finding. */
 bool check_amount(Laying *laying, Value value, const Node *node, double least);
-/* Turns or a length. */
+/* Turns or a length; false once there is a finding. */
 bool evaluate_extent(Laying *laying, const Node *node, Extent *extent);
+/* What is offered in the place of less than a turn, or of no length: whole turns, 1 or more, or so many mm. */
+typedef struct Offered {
+    double turns, mm;
+} Offered;
+bool evaluate_extent_of(Laying *laying, const Node *node, Offered offered, Extent *extent);
 /* A fill, if the room for it is known. */
 bool make_fill(Laying *laying, const Node *node, double weight, Extent *extent);
 /* A count between the two; 0 once there is a finding. */

@@ -507,6 +507,63 @@ static void parts_of_a_rod(void **state)
     CHECK(THREADS BLANK "rod \"R\" on tube {\n    " GRIP "@\n}\n", ends);
 }
 
+/* A fade that has no extent gets one that it can be wound in: the mend is compiled, too. */
+static void test_extents_of_fades(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *form;
+        Slip slips[18];
+    } cases[] = {
+        {"edition 1\nthread peat { turns: 66 per cm, colour: #3b2418 }\nthread rust { turns: 66 per cm }\n"
+         "thread amber { turns: 64 per cm, colour: #d69a2d }\nblank tube { at 0 cm: 12 mm  at 100 cm: 4 mm }\n"
+         "rod \"R\" on tube { at 30 cm { band 30 turns of peat @ band 30 turns of amber } }\n",
+         {{"fade to amber over: 0 turns", "fade to amber over: 2 turns"},
+          {"fade to amber over: 0 turns by: eye", "fade to amber over: 2 turns by: eye"},
+          {"fade to amber over: -3 turns", "fade to amber over: 2 turns"},
+          {"fade to amber over: 0.5 turns", "fade to amber over: 2 turns"},
+          {"fade to amber over: 1.5 turns", "fade to amber over: 2 turns"},
+          {"fade to amber over: 0 mm", "fade to amber over: 1 mm"},
+          {"fade to amber over: 1 turn", "fade to amber over: 2 turns"},
+          {"fade 0 turns of [peat, amber]", "fade 2 turns of [peat, amber]"},
+          {"fade 0.5 turns of [peat, amber]", "fade 2 turns of [peat, amber]"},
+          {"fade 0 turns of [peat, rust, amber]", "fade 4 turns of [peat, rust, amber]"},
+          {"fade 2.5 turns of [peat, rust, amber]", "fade 4 turns of [peat, rust, amber]"},
+          {"fade 0 turns of [peat, rust, amber] steps: 3", "fade 27 turns of [peat, rust, amber] steps: 3"},
+          {"fade 0 turns of [peat, amber] over: 5 turns", "fade 7 turns of [peat, amber] over: 5 turns"},
+          {"fade 0 turns of [peat, amber] over: 1 mm", "fade 9 turns of [peat, amber] over: 1 mm"},
+          {"fade 0 turns of [peat, amber] over: 0 turns", "fade 0 turns of [peat, amber] over: 2 turns"},
+          {"fade 0 mm of [peat, rust, amber] steps: 3", "fade 5 mm of [peat, rust, amber] steps: 3"}}},
+        {"edition 1\nthread peat { turns: 10 per 9 mm }\nthread amber { turns: 10 per 12 mm }\n"
+         "bench { carry: 1 turn }\n"
+         "blank tube { at 0 cm: 12 mm  at 100 cm: 4 mm }\n"
+         "rod \"R\" on tube { at 30 cm { band 30 turns of peat @ band 30 turns of amber } }\n",
+         {{"fade to amber over: 0 mm", "fade to amber over: 3 mm"},
+          {"fade 0 mm of [peat, amber]", "fade 3 mm of [peat, amber]"},
+          {"fade 0 mm of [peat, amber, peat]", "fade 5 mm of [peat, amber, peat]"}}},
+        {"edition 1\nbench { units: in }\nthread peat { turns: 10 per 1 in }\nthread amber { turns: 10 per 1 in }\n"
+         "blank tube { at 0 in: 0.5 in  at 40 in: 0.2 in }\n"
+         "rod \"R\" on tube { at 12 in { band 30 turns of peat @ band 30 turns of amber } }\n",
+         {{"fade to amber over: 0 in", "fade to amber over: 0.25 in"}}},
+        {"edition 1\nbench { units: in }\nthread peat { turns: 66 per cm }\nthread amber { turns: 66 per cm }\n"
+         "blank tube { at 0 in: 0.5 in  at 40 in: 0.2 in }\n"
+         "rod \"R\" on tube { at 12 in { band 30 turns of peat @ band 30 turns of amber } }\n",
+         {{"fade to amber over: 0 in", "fade to amber over: 1/16 in"}}},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        for (const Slip *slip = cases[i].slips; slip->written; slip++) {
+            check(cases[i].form, slip, 1);
+            char text[LONGEST_TEXT];
+            write_text(text, cases[i].form, slip->meant);
+            Compilation *made = compiled(text);
+            bool still_nothing = strstr(slip->meant, " 0 ") != NULL;
+            if (made->findings.errors && !still_nothing)
+                print_error("%s: %s\n", slip->meant, made->findings.list.items[0].message);
+            assert_true(made->findings.errors == 0 || still_nothing);
+            turnlay_free(made);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -521,6 +578,7 @@ int main(void)
         cmocka_unit_test(stations_out_of_order),
         cmocka_unit_test(options_with_an_error),
         cmocka_unit_test(parts_of_a_rod),
+        cmocka_unit_test(test_extents_of_fades),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
