@@ -94,6 +94,32 @@ static void test_text_between(void **state)
     turnlay_free(compilation);
 }
 
+/* From what `alike` says on they are two. */
+static void test_text_of_equals(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *alike, *ending;
+    } cases[] = {{"0.5", "above 3 it shows as\na line. The two look the same; one will do.\n"},
+                 {"0.2", "above 3 it shows as\na line: all of these melt.\n"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[300];
+        snprintf(text, sizeof text,
+                 "edition 1\nbench { alike: %s }\nthread honey { turns: 67 per cm, colour: #c8963c }\n"
+                 "thread honey2 { turns: 67 per cm, colour: #c9973c }\n",
+                 cases[i].alike);
+        Compilation *compilation = compiled(text);
+        assert_int_equal(turnlay_show_between(compilation, "honey", "honey2"), TURNLAY_DONE);
+        TurnlayText page;
+        assert_int_equal(turnlay_write_shades(compilation, TURNLAY_TEXT, &page), TURNLAY_DONE);
+        if (!strstr(page.bytes, cases[i].ending))
+            print_error("%s\n", page.bytes);
+        assert_non_null(strstr(page.bytes, cases[i].ending));
+        turnlay_text_free(&page);
+        turnlay_free(compilation);
+    }
+}
+
 static void test_text_of_all(void **state)
 {
     (void)state;
@@ -427,10 +453,15 @@ static void test_changed_threads_are_left_out(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_text_between), cmocka_unit_test(test_text_of_all),
-        cmocka_unit_test(test_text_of_few),  cmocka_unit_test(test_words),
-        cmocka_unit_test(test_data),         cmocka_unit_test(test_picture),
-        cmocka_unit_test(test_patterns),     cmocka_unit_test(test_changed_threads_are_left_out),
+        cmocka_unit_test(test_text_between),
+        cmocka_unit_test(test_text_of_equals),
+        cmocka_unit_test(test_text_of_all),
+        cmocka_unit_test(test_text_of_few),
+        cmocka_unit_test(test_words),
+        cmocka_unit_test(test_data),
+        cmocka_unit_test(test_picture),
+        cmocka_unit_test(test_patterns),
+        cmocka_unit_test(test_changed_threads_are_left_out),
     };
     return cmocka_run_group_tests_name("pages of shades", tests, NULL, NULL);
 }

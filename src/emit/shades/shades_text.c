@@ -108,7 +108,10 @@ static void put_steps(ShadesPage *page)
                     "Jump: between two turns of a fade in 4 steps, seen from %s; above %s it shows as a "
                     "line%s.",
                     show_quantity(out->arena, page->text.units, QUANTITY_DISTANCE, bench->far),
-                    show_number(out->arena, bench->jump, 2), all_melt ? ": all of these melt" : ""),
+                    show_number(out->arena, bench->jump, 2),
+                    shades->difference < shades->task.alike ? ". The two look the same; one will do"
+                    : all_melt                              ? ": all of these melt"
+                                                            : ""),
         0);
     if (shades->step_count > 1) {
         text_flow_words(&page->text, "For a fade:", 0);
