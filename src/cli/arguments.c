@@ -295,12 +295,23 @@ static bool add_operand(Arguments *arguments, Arena *arena, const char *word)
     return false;
 }
 
-static bool unknown_option(const char *word)
+static bool is_taken(VerbKind verb, int id)
+{
+    for (unsigned i = 0; i < OPTION_COUNT; i++)
+        if (option_table[i].id == id && option_table[i].verbs & VERB_BIT(verb))
+            return true;
+    return !verb;
+}
+
+/* What is offered is an option that the verb takes. */
+static bool unknown_option(VerbKind verb, const char *word)
 {
     const char *nearest = NULL;
     unsigned distance = 3;
     for (unsigned i = 0; i < OPTION_COUNT && strncmp(word, "--", 2) == 0; i++) {
-        unsigned other = option_table[i].name ? text_distance(word + 2, option_table[i].name, 2) : distance;
+        unsigned other = option_table[i].name && is_taken(verb, option_table[i].id)
+                             ? text_distance(word + 2, option_table[i].name, 2)
+                             : distance;
         if (other < distance) {
             distance = other;
             nearest = option_table[i].name;
@@ -315,14 +326,6 @@ static bool unknown_option(const char *word)
     return false;
 }
 
-static bool is_taken(VerbKind verb, int id)
-{
-    for (unsigned i = 0; i < OPTION_COUNT; i++)
-        if (option_table[i].id == id && option_table[i].verbs & VERB_BIT(verb))
-            return true;
-    return !verb;
-}
-
 /* What getopt_long could not read: an unknown option, or a value where none belongs or none is given. */
 static bool misread(const Arguments *arguments, int id, const char *word)
 {
@@ -335,7 +338,7 @@ static bool misread(const Arguments *arguments, int id, const char *word)
     else if (optopt && is_long)
         say("%.*s takes no value", (int)strcspn(word, "="), word);
     else
-        return unknown_option(optopt ? letter : word);
+        return unknown_option(arguments->verb, optopt ? letter : word);
     return false;
 }
 
@@ -410,7 +413,8 @@ static const char *instead_of(VerbKind verb, int id)
     return "";
 }
 
-static bool is_given(uint64_t given, int id) { return given >> (id - 'A') & 1; }
+static uint64_t bit_of(int id) { return (uint64_t)1 << (id - 'A'); }
+static bool is_given(uint64_t given, int id) { return given & bit_of(id); }
 
 /* Of two values one would be passed over; switches may be repeated, and there may be several folders, swaps,
  * measured widths and mishaps. */
@@ -429,13 +433,39 @@ static bool is_repeated(uint64_t given, int id)
 static bool options_fit(const Arguments *arguments, uint64_t given)
 {
     for (unsigned i = 0; i < OPTION_COUNT; i++) {
-        if (is_given(given, option_table[i].id) && !(option_table[i].verbs & VERB_BIT(arguments->verb))) {
+        if (is_given(given, option_table[i].id) && !is_taken(arguments->verb, option_table[i].id)) {
             say("%s takes no %s%s", verb_name(arguments), option_table[i].shown,
                 instead_of(arguments->verb, option_table[i].id));
             return false;
         }
     }
     return true;
+}
+
+/* getopt_long takes "--eye" for --eyes; with the next option that begins so a script would stop. */
+static bool is_cut_short(int id, const char *word)
+{
+    const char *whole = NULL;
+    for (unsigned i = 0; i < OPTION_COUNT && !whole && strncmp(word, "--", 2) == 0; i++)
+        if (option_table[i].id == id)
+            whole = option_table[i].name;
+    int length = (int)strcspn(word, "=");
+    if (!whole || strlen(whole) + 2 == (size_t)length)
+        return false;
+    say("there is no option %.*s; did you mean --%s?", length, word, whole);
+    return true;
+}
+
+/* What getopt_long read of a word: an option, a word without one, or that it could not be read. */
+static bool take(Arguments *arguments, Arena *arena, uint64_t *given, int id, int at, int count, char **words)
+{
+    bool is_option = id != 1 && id != ':' && id != '?';
+    if (is_option && is_repeated(*given, id))
+        return false;
+    if (is_option)
+        *given |= bit_of(id);
+    return (!is_option || (options_fit(arguments, *given) && !is_cut_short(id, words[at])))
+           && apply(arguments, arena, id, words[at], count, words);
 }
 
 /* Every option given must do something. */
@@ -537,10 +567,8 @@ bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
         int id = getopt_long(count, words, short_options, options, NULL);
         if (id == -1)
             break;
-        if (is_repeated(given, id) || !apply(arguments, arena, id, words[at], count, words))
+        if (!take(arguments, arena, &given, id, at, count, words))
             return false;
-        if (id != 1)
-            given |= (uint64_t)1 << (id - 'A');
     }
     while (optind < count)
         if (!add_operand(arguments, arena, words[optind++]))

@@ -87,9 +87,14 @@ refuse 'two files and one output' plan -o page good.lay two.lay
 no_file 'two files and one output write nothing' page
 refuse 'two files and one depfile' plan -MF deps good.lay two.lay
 refuse 'two outputs' plan -o page -o other good.lay
-for option in '--format csv' '--rod 1' '--view side' '--scale 2' '--turn 9' '--width 300' '--from 2' '--paper a4' '--findings text'; do
-    refuse "two of $option" sheet $option $option good.lay
+for option in 'sheet --format csv' 'draw --rod 1' 'draw --view side' 'draw --scale 2' 'draw --turn 9' 'draw --width 300' \
+    'sheet --from 2' 'sheet --paper a4' 'sheet --findings text'; do
+    refuse "two of $option" $option ${option#* } good.lay
     holds "it is said of $option" "$err" ' is given twice; leave one of them out'
+done
+for option in '--rod 1' '--view side' '--scale 2' '--turn 9' '--width 300'; do
+    refuse "two of $option where there is none" sheet $option $option good.lay
+    holds "it is said that there is none of $option" "$err" "sheet takes no ${option% *}"
 done
 expect 0 'a switch twice' plan -v -v good.lay
 refuse 'a folder that is not there' plan -I nowhere good.lay
@@ -102,6 +107,25 @@ for ending in gz zip xz; do
 done
 refuse 'an option that the verb has not, without its value' new --format
 holds 'it is said that there is none' "$err" 'new takes no --format'
+# what the verb has not is said before what is wrong with it otherwise
+for option in '--eyes good.lay' '--eyes all' '--eyes none' '--eye all' '--eye=none' '--ey'; do
+    refuse "plan $option" plan $option good.lay
+    holds "plan has none ($option)" "$err" 'plan takes no --eyes'
+done
+refuse 'a value of no option' --eyes none plan good.lay
+holds 'before the verb the value counts' "$err" '--eyes is all, protanopia, deuteranopia or tritanopia, not none'
+# a name is written whole
+for option in --eye=all '--eye all' '--ey=all' '--v side' '--fo svg' --str --verb --quie; do
+    name=${option%%[= ]*}
+    refuse "an option cut short ($option)" draw $option good.lay
+    holds "it is none ($option)" "$err" "there is no option $name"
+done
+holds 'the whole one is named' "$err" 'there is no option --quie; did you mean --quiet?'
+refuse 'an option cut short before the verb' --eye all draw good.lay
+holds 'the whole one is named there, too' "$err" 'there is no option --eye; did you mean --eyes?'
+refuse 'a misspelt option of another verb' plan --eyess all good.lay
+holds 'it is none' "$err" 'there is no option --eyess'
+lacks 'and is not offered' "$err" 'did you mean'
 expect 2 'a rod that the file has not' draw --rod 9 two.lay
 [ "$(wc -l <"$err")" = 1 ]
 verdict 'nothing else is said then' $?
