@@ -21,7 +21,7 @@ static const Item *last_item(const Laying *laying)
 /* Which thread makes its last turn is known once its turns are chosen, by the plan. */
 static bool ends_unknown(const Item *item) { return item->kind == ITEM_FADE && item->by_eye && item->reversed; }
 
-/* A turn of each thread. */
+/* A turn of each thread: with less it is none. */
 enum { FEWEST_OF_FADE = 2 };
 
 static double pitch_of(const Strands *strands) { return strands ? strands->pitch : 0; }

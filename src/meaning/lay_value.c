@@ -197,16 +197,14 @@ static bool is_enough(Laying *laying, Value value, const Node *node, double leas
     return false;
 }
 
-static const Offered one_turn = {1, 0};
-
 bool check_amount(Laying *laying, Value value, const Node *node, double least)
 {
-    return is_enough(laying, value, node, least, one_turn);
+    return is_enough(laying, value, node, least, (Offered){1, 0});
 }
 
 bool evaluate_extent(Laying *laying, const Node *node, Extent *extent)
 {
-    return evaluate_extent_of(laying, node, one_turn, extent);
+    return evaluate_extent_of(laying, node, (Offered){1, 0}, extent);
 }
 
 bool evaluate_extent_of(Laying *laying, const Node *node, Offered offered, Extent *extent)
