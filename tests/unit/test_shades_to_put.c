@@ -276,6 +276,30 @@ static void test_many_fades(void **state)
     turnlay_free(made);
 }
 
+/* Of a fade whose option is wrong nothing more is said: mended, it looks otherwise. */
+static void test_what_is_wrong_comes_first(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *how;
+        int lines;
+    } cases[] = {{"over: 36 turns by: eyes", 0}, {"over: 36 turns steps: 3", 0}, {"over: 36 turns by: count", 1}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[600];
+        int length =
+            snprintf(text, sizeof text,
+                     "edition 1\n%s%sblank tube { at 0 mm: 12 mm  at 1000 cm: 4 mm }\nrod \"R\" on tube { at "
+                     "30 cm { band 30 turns of peat fade to amber %s band 30 turns of amber } }",
+                     THREAD("peat", "#3b2418"), THREAD("amber", "#d69a2d"), cases[i].how);
+        Compilation *made = compilation_new(0);
+        turnlay_give(made, "test.lay", text, (size_t)length);
+        turnlay_finish(made);
+        assert_int_equal(line_of(made) != NULL, cases[i].lines);
+        assert_int_equal(made->findings.errors == 0, cases[i].lines);
+        turnlay_free(made);
+    }
+}
+
 /* What shows through counts: as it lies there, not as it is on its spool. */
 static void test_seen_through(void **state)
 {
@@ -298,7 +322,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_what_is_said),      cmocka_unit_test(test_as_the_verb_says),
         cmocka_unit_test(test_just_not_by_heart), cmocka_unit_test(test_many_between),
-        cmocka_unit_test(test_many_fades),        cmocka_unit_test(test_seen_through),
+        cmocka_unit_test(test_many_fades),        cmocka_unit_test(test_what_is_wrong_comes_first),
+        cmocka_unit_test(test_seen_through),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -134,8 +134,11 @@ void check_fades(const Check *check)
             look_at_fade(check, &looks, i, j);
     cases_keep_worst(&looks.lines);
     cases_keep_worst(&looks.alike);
+    /* What is wrong with how a fade is written is mended first: it may then look otherwise. */
     for (uint32_t i = 0; i < looks.lines.list.count; i++)
-        say_line(check, &looks, looks.lines.list.items[i], i < MOST_NAMED);
+        if (!has_error(check, looks.lines.list.items[i].span))
+            say_line(check, &looks, looks.lines.list.items[i], i < MOST_NAMED);
     for (uint32_t i = 0; i < looks.alike.list.count; i++)
-        say_alike(check, looks.alike.list.items[i]);
+        if (!has_error(check, looks.alike.list.items[i].span))
+            say_alike(check, looks.alike.list.items[i]);
 }
