@@ -755,6 +755,46 @@ static void test_the_worst_of_a_statement(void **state)
     turnlay_free(made);
 }
 
+/* What is chosen by eye is off by as much as the plan says, of several places the most; turns are as wide there as
+ * they are, not as wide as their mean. */
+static void test_off_as_the_plan_says(void **state)
+{
+    (void)state;
+    static const char *const places[] = {
+        "at 30 cm { band 30 turns of navy  fade to foam over: 36 turns by: eye  band 30 turns of foam }",
+        "at 30 cm { band 30 turns of navy  fade to rope over: 36 turns by: eye  band 30 turns of rope }",
+        "for x in [0 cm, 20 cm] { at 30 cm + x { band 30 turns of navy  fade to rope over: 36 turns by: eye  band 30 turns of rope } }",
+        "at 30 cm { for s in [foam, rope, blue] { band 9 turns of navy  fade to s over: 36 turns by: eye  band 30 turns of s } }",
+        "at 30 cm { fade 90 turns of [navy, rope, foam, gold] steps: 3 by: eye }",
+        "at 30 cm { mirror { band 30 turns of navy  fade to rope over: 30 turns by: eye } }",
+    };
+    bool differs = false;
+    for (size_t i = 0; i < sizeof places / sizeof *places; i++) {
+        Compilation *made = compile("", places[i]);
+        double off = 0, chosen = 0;
+        const PlannedRod *rod = &made->plan->rods[0];
+        for (uint32_t p = 0; p < rod->place_count; p++)
+            for (uint32_t item = 0; item < rod->places[p].layers[0].item_count; item++) {
+                uint32_t number = rod->places[p].layers[0].items[item].chosen;
+                if (!number)
+                    continue;
+                FadeAt at = {&made->job->bench, rod->rod, &rod->places[p], 0, item};
+                off = fmax(off, fade_look(&at, VISION_ALL_CONES).departure);
+                chosen = fmax(chosen, turns_chosen(made->plan->chosen, number)->departure);
+            }
+        char wanted[100];
+        snprintf(wanted, sizeof wanted, "turns chosen by eye: off by %g %% of the way", ceil(off * 100));
+        const Finding *finding = found(made, FINDING_FADE_CHOSEN);
+        assert_non_null(finding);
+        if (strncmp(finding->message, wanted, strlen(wanted)))
+            print_error("%s: %s, not %s\n", places[i], finding->message, wanted);
+        assert_memory_equal(finding->message, wanted, strlen(wanted));
+        differs |= ceil(off * 100) != ceil(chosen * 100);
+        turnlay_free(made);
+    }
+    assert_true(differs);
+}
+
 static void test_shades_alike_are_found(void **state)
 {
     (void)state;
@@ -877,6 +917,7 @@ int main(void)
         cmocka_unit_test(test_what_is_seen),
         cmocka_unit_test(test_lines_are_found),
         cmocka_unit_test(test_the_worst_of_a_statement),
+        cmocka_unit_test(test_off_as_the_plan_says),
         cmocka_unit_test(test_shades_alike_are_found),
         cmocka_unit_test(test_no_more_than_is_looked_at),
         cmocka_unit_test(test_equal_shades),
