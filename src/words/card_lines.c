@@ -366,7 +366,8 @@ static void put_pieces_of(LayerLines *lines, const Share *share)
 
 /* --- fades --- */
 
-/* "in 1, out 5", of a fade step that begins with this run; gives how many runs it has. */
+/* "in 1, out 5", of a fade step that begins with this run; "out 5" where the fade begins with the old thread.
+ * Gives how many runs it has. */
 static uint32_t put_fade_step(Buffer *out, const Run *runs, uint32_t count)
 {
     uint32_t used = 0;
@@ -374,7 +375,7 @@ static uint32_t put_fade_step(Buffer *out, const Run *runs, uint32_t count)
         buffer_format(out, "%s%s %u", used ? ", " : "", runs[used].role == RUN_FADE_IN ? "in" : "out",
                       (unsigned)runs[used].turns);
         used++;
-    } while (used < count && runs[used].role != runs[0].role);
+    } while (used < count && runs[used].role != RUN_FADE_IN);
     return used;
 }
 
@@ -383,7 +384,7 @@ static bool same_step(const Run *a, const Run *b, uint32_t runs, uint32_t left)
     for (uint32_t i = 0; i < runs; i++)
         if (i >= left || a[i].role != b[i].role || a[i].turns != b[i].turns)
             return false;
-    return runs >= left || b[runs].role == b[0].role;
+    return runs >= left || b[runs].role == RUN_FADE_IN;
 }
 
 /* "in 1, out 5; in 2, out 4 (3 times)": the whole fade, whichever way it was written. */

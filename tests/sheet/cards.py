@@ -33,7 +33,7 @@ WAYS = [(kind, re.compile(words)) for kind, words in {
     "pulled": r"pulled through under the last (\d+)",
     "taken off": r"taken off at the end",
 }.items()]
-STEP = re.compile(r"(in|out) (\d+)(?:, (in|out) (\d+))?(?: \((\d+) times\))?$")
+STEP = re.compile(r"(in|out) (\d+)(?:, (out) (\d+))?(?: \((\d+) times\))?$")
 GROUP = re.compile(rf"(\d+) ({STRAND}) (along the marks|first|on the tip side|on the butt side|alternately tip, butt side|alternately butt, tip side)$")
 SIDES = {"along the marks": ["first"], "first": ["first"], "on the tip side": ["up"], "on the butt side": ["down"],
          "alternately tip, butt side": ["up", "down"], "alternately butt, tip side": ["down", "up"]}

@@ -81,7 +81,7 @@ static const CardCase cases[] = {
      {"navy 1, spool", "mist 1, cut piece", "loop, of strong line"},
      {{"10", "navy", "5 mm", "starts over its tag, on to line 2", ""},
       {"12", "navy to mist", "11 mm",
-       "out 2, in 1; out 1, in 8; navy end under the next 6; mist 1 by hand, laid in under 6 of navy", ""},
+       "out 2; in 1, out 1; in 8; navy end under the next 6; mist 1 by hand, laid in under 6 of navy", ""},
       {"10", "mist", "16 mm", "from line 2, pulled through under the last 8", "16.0 ± 0.2 mm"}}},
     /* What begins beyond the mark says where; a place is measured from its mark, a width from where the layer
        begins. */
