@@ -255,10 +255,8 @@ const Drawing *answer_drawing(Compilation *compilation, const DrawingAsked *aske
     uint32_t section = section_shown(compilation, asked->rod);
     double width = section_drawing_width(arena, compilation->plan, asked->rod, section, view, asked->scale);
     double pixels = asked->pixels_a_mm > 0 ? asked->pixels_a_mm * width : asked->pixels;
-    Drawing *drawing = draw_in_pixels(arena, compilation->plan, asked->rod, section, view, asked->scale,
-                                      fmod(fmod(asked->facing, 360) + 360, 360), pixels);
-    drawing_seen(arena, drawing, compilation->eyes);
-    return drawing;
+    return draw_in_pixels(arena, compilation->plan, asked->rod, section, view, asked->scale,
+                          fmod(fmod(asked->facing, 360) + 360, 360), pixels, compilation->eyes);
 }
 
 static TurnlayStatus write_drawing(Compilation *compilation, const DrawingAsked *asked, TurnlayText *text)

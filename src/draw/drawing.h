@@ -98,8 +98,9 @@ double section_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, uint3
 Drawing *draw_rod_turned(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale, double facing);
 
 /* draw_section where the picture will be so many pixels wide: in the views of the whole rod turns narrower than a
- * pixel are drawn as their mean light, cell by cell, each cell a pixel. 0: as many as 96 an inch give. */
+ * pixel are drawn as their mean light, cell by cell, each cell a pixel. 0: as many as 96 an inch give. All of it
+ * as these eyes see it (draw/eyes.h), and what is said of how fades look, too. */
 Drawing *draw_in_pixels(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view, double scale,
-                        double facing, double pixels);
+                        double facing, double pixels, Vision vision);
 
 #endif

@@ -3,6 +3,7 @@
 
 #include "draw/crosswrap/variegated.h"
 #include "draw/eye/eye_view.h"
+#include "draw/eyes.h"
 #include "draw/picture/sheen.h"
 #include "draw/rod/whole_rod.h"
 
@@ -237,16 +238,13 @@ double section_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, uint3
 Drawing *draw_section(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view, double scale,
                       double facing)
 {
-    return draw_in_pixels(arena, plan, rod, section, view, scale, facing, 0);
+    return draw_in_pixels(arena, plan, rod, section, view, scale, facing, 0, VISION_ALL_CONES);
 }
 
-Drawing *draw_in_pixels(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view, double scale,
-                        double facing, double pixels)
+/* The bench views. */
+static Drawing *draw_places(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view,
+                            double scale, double facing)
 {
-    if (view == VIEW_ROD || view == VIEW_PRESENTATION)
-        return draw_whole_rod(arena, plan, rod, section, view, scale, facing, pixels);
-    if (view == VIEW_EYE)
-        return draw_eye_view(arena, plan, rod, section, scale, facing);
     Canvas canvas = canvas_start(arena, plan, &plan->rods[rod], section, view, scale, facing);
     Drawing *drawing = canvas.drawing;
     Legend legend = legend_make(&canvas);
@@ -264,5 +262,19 @@ Drawing *draw_in_pixels(Arena *arena, const Plan *plan, uint32_t rod, uint32_t s
         draw_notes(&canvas);
     }
     cut_paper(&canvas, canvas.y + MARGIN);
+    return drawing;
+}
+
+Drawing *draw_in_pixels(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view, double scale,
+                        double facing, double pixels, Vision vision)
+{
+    Drawing *drawing;
+    if (view == VIEW_ROD || view == VIEW_PRESENTATION)
+        drawing = draw_whole_rod(arena, plan, rod, section, view, scale, facing, pixels);
+    else if (view == VIEW_EYE)
+        drawing = draw_eye_view(arena, plan, rod, section, scale, facing, vision);
+    else
+        drawing = draw_places(arena, plan, rod, section, view, scale, facing);
+    drawing_seen(arena, drawing, vision);
     return drawing;
 }

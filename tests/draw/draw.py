@@ -13,6 +13,7 @@ import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import BUILD, ROOT, Checks, scratch, turnlay
+from eye_words import check_eye_words
 from looks import check_names, check_opacity
 from picture import MM, TUBE, Raster, Shown
 from seen import check_seen
@@ -291,6 +292,7 @@ def main():
         check_blended(checks, folder)
         check_whole_rod(checks, pathlib.Path(folder), draw)
         check_seen(checks, folder)
+        check_eye_words(checks)
     checks.finish()
 
 

@@ -146,7 +146,7 @@ class Fade:
     def __init__(self, runs):
         start, end = runs[0][2], runs[-1][3]
         way = 1 if end >= start else -1
-        self.length = abs(end - start)
+        self.length, self.toward_tip = abs(end - start), way > 0
         self.runs = [(new, turns, (a - start) * way, (b - start) * way) for new, turns, a, b in runs]
         before = next((b - a) / turns for new, turns, a, b in self.runs if not new)  # what a turn takes there
         behind = [(b - a) / turns for new, turns, a, b in self.runs if new][-1]

@@ -5,7 +5,8 @@ usage: TURNLAY=path/to/turnlay oracle.py [FILES [SEED]]
 
 Plans FILES random pattern files (200 if left out) and every file in cases/, then half as many of
 crosswraps with the other checks of crosswrap_checks.py, and of series, looks at the fades of examples, golden files
-and a quarter as many random files (evenness.py), and prints a line for each difference, then `N passed, N failed`.
+and a quarter as many random files (evenness.py), at the curves of the eye's view of some more (eye_curves.py), and prints
+a line for each difference, then `N passed, N failed`.
 A failed random file is kept for reading. Exit code 1 if anything differs.
 """
 import glob
@@ -20,6 +21,7 @@ from fractions import Fraction
 
 import crosswrap_checks
 import eye_checks
+import eye_curves
 import evenness
 import rod_of_ten_guides
 import series_checks
@@ -300,6 +302,7 @@ def main():
                                                    crosswrap_checks.all_checks(files // 2, seed),
                                                    series_checks.all_checks(files // 2, seed),
                                                    evenness.all_checks(files // 8, seed),
+                                                   eye_curves.all_checks(files // 16, seed),
                                                    eye_checks.all_checks(files // 2, seed)):
         passed, failed = passed + (not differences), failed + bool(differences)
         where = name

@@ -822,9 +822,13 @@ static void test_pixels_decide_what_is_seen(void **state)
     Easel *easel = easel_of("at 30 cm { repeat 40 { band 1 turns of navy  band 1 turns of foam } }");
     Arena *arena = &easel->compilation->arena;
     const Plan *plan = easel->compilation->plan;
-    uint32_t usual = draw_in_pixels(arena, plan, 0, ALL_SECTIONS, VIEW_ROD, 1, NAN, 0)->shapes.count;
-    uint32_t same = draw_in_pixels(arena, plan, 0, ALL_SECTIONS, VIEW_ROD, 1, NAN, 210 * 96 / 25.4)->shapes.count;
-    uint32_t many = draw_in_pixels(arena, plan, 0, ALL_SECTIONS, VIEW_ROD, 1, NAN, 210 * 40.0)->shapes.count;
+    uint32_t usual =
+        draw_in_pixels(arena, plan, 0, ALL_SECTIONS, VIEW_ROD, 1, NAN, 0, VISION_ALL_CONES)->shapes.count;
+    uint32_t same =
+        draw_in_pixels(arena, plan, 0, ALL_SECTIONS, VIEW_ROD, 1, NAN, 210 * 96 / 25.4, VISION_ALL_CONES)
+            ->shapes.count;
+    uint32_t many =
+        draw_in_pixels(arena, plan, 0, ALL_SECTIONS, VIEW_ROD, 1, NAN, 210 * 40.0, VISION_ALL_CONES)->shapes.count;
     assert_int_equal(usual, same);
     assert_true(many > usual + 40);
     turnlay_free(easel->compilation);

@@ -85,7 +85,8 @@ static void test_what_it_says(void **state)
                                          "its middle is", "more wraps",    "looks much like"};
     for (size_t i = 0; i < sizeof unsaid / sizeof *unsaid; i++)
         assert_int_equal(times_said(drawing, unsaid[i]), 0);
-    assert_int_equal(times_said(drawing, "fade"), 2); /* its name, and what the curve is */
+    assert_int_equal(times_said(drawing, "fade"), 3); /* its name, and what the ticks and the curve are */
+    assert_int_equal(times_said(drawing, "Two ticks below a sharp strip are where a fade begins"), 1);
     assert_int_equal(times_said(drawing, "The curves say how light each turn of a fade is seen from far"), 1);
     assert_non_null(strstr(drawing->description, "as the eye sees them"));
     assert_true(times_said(view_of(c, 1), "at true size; butt"));
@@ -278,27 +279,26 @@ static uint32_t dots(const Drawing *drawing)
 }
 
 /* Turn by turn below its strip, as high as it is light; the even one from the one shade to the other. */
-static void check_curve(Compilation *c, const FadeAt *at, const Shape *seen, const Shape *even, double top,
+static void check_curve(Compilation *c, const FadeAt *at, const Shape *seen, const Shape *even, double middle,
                         double low)
 {
-    enum { SCALE = 6, HEIGHT = 10, LEFT = 8 + 26 };
+    enum { SCALE = 6, LEFT = 8 + 26 };
     FadeCourse course = fade_course(&c->arena, at, VISION_ALL_CONES);
     FadeShades shades = fade_shades(at);
-    double one = lightness(shades.from), other = lightness(shades.to), dark = fmin(one, other);
-    double all = fabs(one - other);
+    double one = lightness(shades.from), other = lightness(shades.to), half = (one + other) / 2;
     MixPath path = mix_path(shades.from, shades.to);
     assert_int_equal(seen->point_count, course.count);
     assert_int_equal(even->point_count, course.count - 2);
     for (uint32_t i = 0; i < course.count; i++) {
         assert_true(fabs(seen->points[i].x - (LEFT + (course.turns[i].x - low) * SCALE)) < 1e-6);
-        double up = (course.turns[i].lightness - dark) / all * HEIGHT;
-        assert_true(fabs(seen->points[i].y - (top + HEIGHT - up)) < 1e-6);
+        double up = (course.turns[i].lightness - half) * 0.3;
+        assert_true(fabs(seen->points[i].y - (middle - up)) < 1e-6);
         if (i == 0 || i + 1 == course.count)
             continue;
         double share = mix_share(&path, (i - 0.5) / (course.count - 2));
-        up = (lightness(mixed_light(&path, share)) - dark) / all * HEIGHT;
+        up = (lightness(mixed_light(&path, share)) - half) * 0.3;
         assert_true(fabs(even->points[i - 1].x - seen->points[i].x) < 1e-9);
-        assert_true(fabs(even->points[i - 1].y - (top + HEIGHT - up)) < 1e-6);
+        assert_true(fabs(even->points[i - 1].y - (middle - up)) < 1e-6);
     }
     for (uint32_t i = 1; i < even->point_count; i++)
         assert_true((even->points[i].y < even->points[i - 1].y) == (other > one));
@@ -318,7 +318,7 @@ static void test_lightness_of_fades(void **state)
         assert_int_equal(lines_of(drawing, 0xa8b2b4, 0.6, even, 3), 1);
         const PlannedRod *rod = &c->plan->rods[0];
         FadeAt at = {&c->job->bench, rod->rod, rod->places, 0, 1};
-        check_curve(c, &at, seen[0], even[0], words_at(drawing, "lightness")->at.y - 4.7, 200 - 2);
+        check_curve(c, &at, seen[0], even[0], words_at(drawing, "lightness")->at.y + 0.3, 200 - 2);
         assert_int_equal(dots(view_of(c, 7)), 22);
         assert_int_equal(dots(view_of(c, 5)), 0); /* they would touch */
         FadeCourse course = fade_course(&c->arena, &at, VISION_ALL_CONES);
@@ -428,20 +428,115 @@ static void test_room_for_lightness(void **state)
 {
     (void)state;
     Compilation *with =
-        compile("at 20 cm { band 20 turns of navy  fade to foam steps: 4  band 20 turns of foam }");
+        compile("at 20 cm { band 20 turns of navy  fade to foam steps: 6  band 20 turns of foam }");
     Compilation *without =
-        compile("at 20 cm { band 20 turns of navy  fade to navy steps: 4  band 20 turns of foam }");
+        compile("at 20 cm { band 20 turns of navy  fade to navy steps: 6  band 20 turns of foam }");
     const Drawing *one = view_of(with, 6), *other = view_of(without, 6);
     const Shape *curve[1];
     assert_int_equal(lines_of(one, 0x17242a, 0.3, curve, 1), 1);
-    assert_true(fabs(one->height - other->height - 12) < 1e-9);
+    assert_true(times_said(one, "The curves say") == 1 && times_said(other, "The curves say") == 0);
+    double from = lightness(light_of(0x22346b)), to = lightness(light_of(0xdfe9ef));
+    double note = 1.5 * 2, room = 1.5 + (to - from) * 0.3 + 0.8; /* above it, the curve, below it */
+    assert_true(fabs(one->height - other->height - note - room) < 1e-9);
     turnlay_free(with);
     turnlay_free(without);
+}
+
+/* All curves have one scale, in a row and from row to row: a small fade is low. */
+static void test_one_scale(void **state)
+{
+    (void)state;
+    Compilation *c = compile("at 20 cm { band 20 turns of navy  fade to foam steps: 3  fade to rose steps: 3 }\n"
+                             "at 60 cm { band 20 turns of navy  fade to same steps: 4  band 20 turns of same }");
+    const PlannedRod *rod = &c->plan->rods[0];
+    const Drawing *drawing = view_of(c, 6);
+    const Shape *seen[4];
+    assert_int_equal(lines_of(drawing, 0x17242a, 0.3, seen, 4), 3);
+    for (uint32_t i = 0; i < 3; i++) {
+        FadeAt at = {&c->job->bench, rod->rod, &rod->places[i == 2], 0, i == 1 ? 2 : 1};
+        FadeCourse course = fade_course(&c->arena, &at, VISION_ALL_CONES);
+        assert_int_equal(seen[i]->point_count, course.count);
+        uint32_t last = course.count - 1;
+        double up = seen[i]->points[0].y - seen[i]->points[last].y;
+        assert_true(fabs(up - (course.turns[last].lightness - course.turns[0].lightness) * 0.3) < 1e-9);
+    }
+    /* in one row as high as it is light */
+    FadeAt at = {&c->job->bench, rod->rod, &rod->places[0], 0, 1}, next = {at.bench, at.rod, at.place, 0, 2};
+    double apart = fade_course(&c->arena, &at, VISION_ALL_CONES).turns[0].lightness
+                   - fade_course(&c->arena, &next, VISION_ALL_CONES).turns[0].lightness;
+    assert_true(fabs(seen[1]->points[0].y - seen[0]->points[0].y - apart * 0.3) < 1e-9);
+    turnlay_free(c);
+}
+
+/* Below the sharp strip a tick at the edge of a fade's first turn and of its last, though both may be of the old
+ * thread; none where the fade goes on in another row, or lies below other turns. */
+static void test_ticks_of_fades(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *places;
+        uint32_t ticks;
+    } cases[] = {
+        {"at 20 cm { band 20 turns of navy  fade to foam runs: [in 0 out 9, in 8 out 3]  band 20 turns of foam }",
+         2},
+        {"at 40 cm toward: butt { band 20 turns of navy  fade to foam steps: 4  band 20 turns of foam }", 2},
+        {"at 20 cm { band 20 turns of navy  fade to foam over: 400 turns  band 20 turns of foam }", 2},
+        {"at 20 cm { band 20 turns of navy  fade to foam steps: 3  fade to rose steps: 3  band 20 turns of rose }",
+         4},
+        {"at 20 cm { under { band 20 turns of navy  fade to foam steps: 9  band 20 turns of foam }"
+         " over { band 60 turns of navy } }",
+         1},
+        {"at 20 cm { band 20 turns of navy  band 20 turns of foam }", 0}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Compilation *c = compile(cases[i].places);
+        const PlannedLayer *layer = &c->plan->rods[0].places[0].layers[0];
+        const Drawing *drawing = view_of(c, 6);
+        const Shape *lines[400];
+        uint32_t count = lines_of(drawing, 0x17242a, 0.16, lines, 400);
+        assert_int_equal(count, cases[i].ticks);
+        assert_int_equal(times_said(drawing, "Two ticks"), count > 0);
+        for (uint32_t k = 0; k < count; k++)
+            assert_true(lines[k]->points[0].x == lines[k]->points[1].x
+                        && lines[k]->points[1].y > lines[k]->points[0].y);
+        if (i == 0) {
+            const PlannedItem *fade = &layer->items[1];
+            double from = layer->runs[fade->first_run].start,
+                   to = layer->runs[fade->first_run + fade->run_count - 1].end;
+            assert_true(fabs(lines[0]->points[0].x - (34 + (from - 198) * 6)) < 1e-6);
+            assert_true(fabs(lines[1]->points[0].x - (34 + (to - 198) * 6)) < 1e-6);
+        }
+        turnlay_free(c);
+    }
+}
+
+/* What is said of curves is of the eyes that the picture is for. */
+static void test_curves_of_other_eyes(void **state)
+{
+    (void)state;
+    Compilation *c = compile("at 20 cm { band 20 turns of navy  fade to rose runs: [in 0 out 30, in 30 out 0]"
+                             "  band 20 turns of rose }");
+    const PlannedRod *rod = &c->plan->rods[0];
+    FadeAt at = {&c->job->bench, rod->rod, rod->places, 0, 1};
+    for (int vision = 0; vision < VISION_COUNT; vision++) {
+        const Drawing *drawing =
+            draw_in_pixels(&c->arena, c->plan, 0, ALL_SECTIONS, VIEW_EYE, 6, NAN, 0, (Vision)vision);
+        FadeCourse course = fade_course(&c->arena, &at, (Vision)vision);
+        double jump = fade_jump(&at, (Vision)vision).jump;
+        assert_true(jump > 3);
+        words_at(drawing,
+                 text_format(&c->arena, "line, jump %s", show_number(&c->arena, ceil(jump * 100) / 100, 2)));
+        words_at(drawing, text_format(&c->arena, "%.0f ", course.turns[0].lightness));
+        words_at(drawing, text_format(&c->arena, " %.0f", course.turns[course.count - 1].lightness));
+    }
+    turnlay_free(c);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_one_scale),
+        cmocka_unit_test(test_ticks_of_fades),
+        cmocka_unit_test(test_curves_of_other_eyes),
         cmocka_unit_test(test_what_it_says),
         cmocka_unit_test(test_strips_before_finish),
         cmocka_unit_test(test_wraps_alike_are_shown_once),

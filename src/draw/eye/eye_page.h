@@ -19,8 +19,10 @@ typedef struct EyePage {
     double blur[3];      /* sharp, from near, from far; mm of the rod */
     const char *from[3]; /* what is said of each beside it: two lines */
     const char *away[3];
-    double looks;  /* that a mm of a crosswrap may take in each strip */
-    FadeSeen seen; /* the fade that was looked at last */
+    double looks;           /* that a mm of a crosswrap may take in each strip */
+    Vision vision;          /* whose eyes curves and their numbers are of; all else is drawn as with all cones */
+    uint32_t curves, ticks; /* that were drawn so far; of these the ends of fades */
+    FadeSeen seen;          /* the fade that was looked at last */
 } EyePage;
 
 #endif

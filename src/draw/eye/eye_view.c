@@ -149,14 +149,6 @@ static bool any_cut_short(const EyePage *page, const ShownWraps *wraps)
     return false;
 }
 
-static bool any_lightness(const EyePage *page, const ShownWraps *wraps)
-{
-    for (uint32_t i = 0; i < wraps->list.count; i++)
-        if (shows_lightness(page, &wraps->list.items[i].view))
-            return true;
-    return false;
-}
-
 static bool any_variegated(const Legend *legend)
 {
     for (uint32_t i = 0; i < legend->count; i++)
@@ -175,9 +167,10 @@ static void draw_notes(Canvas *canvas, const EyePage *page, const ShownWraps *wr
         {true,
          "Each turn has the colour that is seen at its middle, in even light: without gleam and shadow. Sharp "
          "colours are as under finish."},
-        {any_lightness(page, wraps),
-         "The curves say how light each turn of a fade is seen from far (CIELAB, 0 to 100); the broad pale one is "
-         "an even fade's. A line shows where it is marked so."},
+        {page->ticks > 0, "Two ticks below a sharp strip are where a fade begins and where it ends."},
+        {page->curves > 0,
+         "The curves say how light each turn of a fade is seen from far (CIELAB, 0 to 100; 10 are 3 mm high); the broad "
+         "pale one is an even fade's. A line shows where it is marked so."},
         {any_bare(wraps),
          "Before finish threads have the colours that they have bare, or those under finish where "
          "none are said."},
@@ -207,7 +200,7 @@ static double looks_of(const EyePage *page, const ShownWraps *wraps)
     return strips > 0 ? MOST_LOOKS / strips : 0;
 }
 
-static EyePage page_of(Canvas *canvas, const ShownWraps *wraps)
+static EyePage page_of(Canvas *canvas, const ShownWraps *wraps, Vision vision)
 {
     const Bench *bench = &canvas->plan->job->bench;
     double left = MARGIN + WORDS_ROOM;
@@ -219,12 +212,14 @@ static EyePage page_of(Canvas *canvas, const ShownWraps *wraps)
         .from = {"sharp", text_format(canvas->arena, "from %s", away_words(canvas, bench->near)),
                  text_format(canvas->arena, "from %s", away_words(canvas, bench->far))},
         .away = {"as wound", "in the hand", "across the room"},
+        .vision = vision,
     };
     page.looks = looks_of(&page, wraps);
     return page;
 }
 
-Drawing *draw_eye_view(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, double scale, double facing)
+Drawing *draw_eye_view(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, double scale, double facing,
+                       Vision vision)
 {
     Canvas canvas = canvas_start(arena, plan, &plan->rods[rod], section, VIEW_SIDE, scale, facing);
     Drawing *drawing = canvas.drawing;
@@ -238,7 +233,7 @@ Drawing *draw_eye_view(Arena *arena, const Plan *plan, uint32_t rod, uint32_t se
     if (is_drawn(&canvas)) {
         ShownWraps wraps = wraps_of(&canvas);
         Legend legend = legend_make(&canvas);
-        EyePage page = page_of(&canvas, &wraps);
+        EyePage page = page_of(&canvas, &wraps, vision);
         for (uint32_t i = 0; i < wraps.list.count; i++) {
             draw_heading(&canvas, &wraps.list.items[i]);
             draw_magnified(&page, &wraps.list.items[i].view);

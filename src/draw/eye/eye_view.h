@@ -6,9 +6,10 @@
 
 #include "draw/drawing.h"
 
-/* On a page of one width. The rest as in draw_in_pixels. */
-Drawing *draw_eye_view(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, double scale,
-                       double facing);
+/* On a page of one width. The rest as in draw_in_pixels; but for the numbers that are said of them, fades look as
+ * with all cones. */
+Drawing *draw_eye_view(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, double scale, double facing,
+                       Vision vision);
 double eye_view_width(void);
 
 #endif

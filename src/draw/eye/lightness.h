@@ -8,9 +8,7 @@
 
 /* Of the fades of the view that lie on top between low and high, a row: a curve each in one line from canvas->y
  * on, as far as it lies there, with that of an even fade, and a mark where the jump between two turns shows as a
- * line. Takes no room where there is none. */
+ * line, as the eyes see it that the page is for. Counts them, and takes no room where there is none. */
 void draw_lightness(EyePage *page, const PlaceView *view, const LightProfile *profile, double low, double high);
-/* Whether any would be drawn of the view. */
-bool shows_lightness(const EyePage *page, const PlaceView *view);
 
 #endif

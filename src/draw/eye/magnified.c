@@ -13,6 +13,9 @@
 #define STRIPS_APART 1.2
 #define ROWS_APART 5.0
 #define NAMES_HEIGHT 3.4
+#define TICK 2.4
+/* mm of the rod by which two places that are the same may differ. */
+#define SAME_EDGE 1e-6
 enum { STRIPS = 3, BARE_STRIPS = 2 };
 
 /* A wrap that is drawn, and what of it is in a row. */
@@ -231,6 +234,38 @@ static void draw_one(const Magnified *wrap, double low, double high, int distanc
     canvas->y = top + height + STRIPS_APART;
 }
 
+/* From the edge of the fade's first turn to that of its last, along the axis. */
+static FieldSpan fade_span(const PlaceView *view, const Run *run)
+{
+    for (uint32_t p = 0; p < view->count; p++)
+        for (uint32_t l = 0; l < view->places[p].layer_count; l++) {
+            const PlannedLayer *layer = &view->places[p].layers[l];
+            if (run < layer->runs || run >= layer->runs + layer->run_count)
+                continue;
+            const PlannedItem *item = &layer->items[run->item];
+            double start = layer->runs[item->first_run].start;
+            double end = layer->runs[item->first_run + item->run_count - 1].end;
+            return (FieldSpan){fmin(start, end), fmax(start, end)};
+        }
+    return (FieldSpan){NAN, NAN}; /* of what the wrap lies on */
+}
+
+/* Below the strip where the fade begins and where it ends, of what shows of it. */
+static void draw_ticks(const Magnified *wrap, double low, double high, FieldSpan shown, const Run *run)
+{
+    EyePage *page = wrap->page;
+    FieldSpan fade = fade_span(wrap->view, run);
+    const double ticks[][2] = {{fade.low, shown.low}, {fade.high, shown.high}};
+    for (int i = 0; i < 2; i++) {
+        double at = ticks[i][0];
+        if (!(fabs(at - ticks[i][1]) <= SAME_EDGE) || at < low || at > high)
+            continue;
+        double x = page->left + (at - low) * page->canvas->scale, y = page->canvas->y - STRIPS_APART;
+        draw_line(page->canvas, x, y, x, y + TICK, INK, PEN);
+        page->ticks++;
+    }
+}
+
 /* Below the sharp strip what each part of it is, where the words have room. */
 static void draw_names(const Magnified *wrap, double low, double high)
 {
@@ -247,6 +282,8 @@ static void draw_names(const Magnified *wrap, double low, double high)
             break;
         if (!run)
             continue;
+        if (run_fades(run))
+            draw_ticks(wrap, low, high, (FieldSpan){pieces[i].from, pieces[end - 1].to}, run);
         if (run_fades(run))
             buffer_text(&canvas->words, "fade");
         else

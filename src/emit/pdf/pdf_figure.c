@@ -135,7 +135,8 @@ Figure whole_figure_make(Arena *arena, const Plan *plan, uint32_t rod, double wi
 {
     double scale = width / rod_drawing_width(arena, plan, rod, VIEW_ROD, 1);
     Figure figure = {.indent = 0};
-    figure.drawing = draw_in_pixels(arena, plan, rod, ALL_SECTIONS, VIEW_ROD, scale, NAN, width * DOTS_A_MM);
+    figure.drawing =
+        draw_in_pixels(arena, plan, rod, ALL_SECTIONS, VIEW_ROD, scale, NAN, width * DOTS_A_MM, VISION_ALL_CONES);
     figure.factor = width / figure.drawing->width;
     leave_out_title(arena, &figure);
     return figure;
