@@ -39,7 +39,8 @@ static const char files[] =
       "Findings go to standard error. A file with errors gives no shades; it needs no rod. Of two threads\n"         \
       "the page says which of the file's own lie between them, which order makes the smallest steps, where\n"        \
       "a shade is missing and which colour it has, and which would be mistaken under the lamp. Without\n"            \
-      "--between it lists all threads, each with the one that is most like it.\n")                                   \
+      "--between it lists all threads, each with the one that is most like it. --eyes says who looks: with all\n"    \
+      "cones the page lists what any eyes would mistake, without some what those eyes would.\n")                     \
     X(GATHER, "Findings go to standard error. The result compiles to the same plan without any other file,\n"        \
               "and is fit for sending.\n")                                                                           \
     X(EXPLAIN, "CODE is that of a finding, such as T101; 101 is enough.\n")                                          \

@@ -55,6 +55,13 @@ const char *pair_eyes(Arena *arena, const ShadePair *pair)
     return buffer_string(&out);
 }
 
+const char *mistaking_eyes(const Shades *shades)
+{
+    if (shades->task.vision != VISION_ALL_CONES)
+        return eyes_words(shades->task.vision);
+    return shades->pair_count ? "some eyes" : "any eyes";
+}
+
 const char *walk_list(Arena *arena, const Shades *shades)
 {
     Buffer out;

@@ -10,6 +10,9 @@ const char *shades_title(Arena *arena, const Shades *shades);
 const char *missing_words(Arena *arena, const Shades *shades, const ShadeStep *step);
 /* To whom two shades look the same: "all eyes"; "red-blind and green-blind eyes". */
 const char *pair_eyes(Arena *arena, const ShadePair *pair);
+/* By whose eyes what the page lists would be mistaken: "some eyes" of every kind, "any eyes" where nothing is
+ * listed; or "green-blind eyes". */
+const char *mistaking_eyes(const Shades *shades);
 /* "[navy, slate, foam]": the walk as a fade takes it. */
 const char *walk_list(Arena *arena, const Shades *shades);
 

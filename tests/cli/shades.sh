@@ -35,6 +35,13 @@ cp "$out" all.text
 expect 0 'shades as other eyes see them' shades --eyes deuteranopia spools.lay
 differ 'they are others' "$out" all.text
 holds 'it is said whose eyes these are' "$out" 'As green-blind eyes see them.'
+expect 0 'shades to eyes with all cones' shades --eyes all spools.lay
+same 'these are the usual ones' "$out" all.text
+holds 'others may mistake what they tell apart' "$out" 'Would be mistaken under the lamp by some eyes'
+for verb in draw shades; do
+    expect 0 "$verb --help" "$verb" --help
+    holds "$verb says what all eyes are" "$out" '--eyes EYES         with all cones (all, the default), or without some'
+done
 expect 0 'shades as json' shades --format json --between shop.rose,foam spools.lay
 is_json 'it is JSON' "$out"
 holds 'by the names that the file knows' "$out" '"from": "shop.rose"'

@@ -85,8 +85,8 @@ static void test_text_between(void **state)
                              "a line: all of these melt.\n"
                              "For a fade: [navy, slate, shop.steel, dusk, foam]\n"
                              "\n"
-                             "Would be mistaken under the lamp\n"
-                             "--------------------------------\n"
+                             "Would be mistaken under the lamp by some eyes\n"
+                             "---------------------------------------------\n"
                              "  slate             shop.steel             7.4 by red-blind, green-blind and\n"
                              "                                                blue-blind eyes\n"
                              "  shop.steel        dusk                   8.9 by red-blind eyes\n"
@@ -140,8 +140,8 @@ static void test_text_of_all(void **state)
                              "  shop.steel      #4682b4     slate                  7.4\n"
                              "  * of several colours: their mean\n"
                              "\n"
-                             "Would be mistaken under the lamp\n"
-                             "--------------------------------\n"
+                             "Would be mistaken under the lamp by green-blind eyes\n"
+                             "----------------------------------------------------\n"
                              "  rust              moss                   2.6 by green-blind eyes\n"
                              "  slate             shop.steel             7.4 by green-blind eyes\n"
                              "Put a label on these spools: they differ by less than 10.\n");
@@ -159,8 +159,8 @@ static void test_text_of_few(void **state)
                              "\n"
                              "  thread          colour      most like        differ by\n"
                              "\n"
-                             "Would be mistaken under the lamp\n"
-                             "--------------------------------\n"
+                             "Would be mistaken under the lamp by any eyes\n"
+                             "--------------------------------------------\n"
                              "  none\n");
     turnlay_free(compilation);
     compilation = compiled("edition 1\nthread navy { turns: 67 per cm, colour: navy }\n"
@@ -400,6 +400,7 @@ static void test_picture(void **state)
                           && shape->points[p].y >= 0 && shape->points[p].y <= drawing->height;
             assert_true(inside || shape->clip);
         }
+    assert_non_null(text_said(drawing, "Would be mistaken under the lamp by some eyes", 0));
     turnlay_free(compilation);
 }
 
@@ -430,6 +431,7 @@ static void test_patterns(void **state)
     assert_non_null(text_said(drawing, "rust and moss: 2.6, by red-blind and green-blind eyes", 0));
     turnlay_show_eyes(compilation, TURNLAY_TRITANOPIA);
     const Drawing *seen = answer_shades_drawing(compilation);
+    assert_non_null(text_said(seen, "Would be mistaken under the lamp by blue-blind eyes", 0));
     const Shape *name = text_said(seen, "navy", 0);
     assert_int_equal(colour_above(seen, name), colour_of(light_seen(VISION_TRITANOPIA, light_of(0x22346b))));
     turnlay_free(compilation);

@@ -207,8 +207,9 @@ static void draw_pairs(ShadesCanvas *page)
 {
     const Shades *shades = page->shades;
     Canvas *canvas = page->canvas;
-    draw_heading(page, shades->pair_count ? "Would be mistaken under the lamp"
-                                          : "None of these would be mistaken under the lamp");
+    draw_heading(page,
+                 text_format(canvas->arena, "%s mistaken under the lamp by %s",
+                             shades->pair_count ? "Would be" : "None of these would be", mistaking_eyes(shades)));
     uint32_t drawn = shades->pair_count < MOST_PAIRS_DRAWN ? shades->pair_count : MOST_PAIRS_DRAWN;
     for (uint32_t i = 0; i < drawn; i++)
         draw_pair(page, &shades->pairs[i]);

@@ -149,7 +149,8 @@ static void put_pairs(ShadesPage *page)
     const Shades *shades = page->shades;
     Buffer *out = page->text.out;
     buffer_text(out, "\n");
-    text_heading(&page->text, "Would be mistaken under the lamp", '-');
+    text_heading(&page->text,
+                 text_format(out->arena, "Would be mistaken under the lamp by %s", mistaking_eyes(shades)), '-');
     for (uint32_t i = 0; i < shades->pair_count; i++) {
         const ShadePair *pair = &shades->pairs[i];
         put_name(page, shades->shades[pair->first].name, 0);
