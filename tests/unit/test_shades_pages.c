@@ -329,18 +329,21 @@ static const Shape *text_said(const Drawing *drawing, const char *words, uint32_
     return NULL;
 }
 
-/* What is filled with a colour right above a text that begins where it does; NO_COLOUR for nothing. */
-static uint32_t colour_above(const Drawing *drawing, const Shape *text)
+/* What is filled with a colour right above a text, so far to the right of where it begins; NO_COLOUR for nothing.
+ */
+static uint32_t colour_beyond(const Drawing *drawing, const Shape *text, double inset)
 {
     for (uint32_t i = 1; i < drawing->shapes.count; i++) {
         const Shape *shape = &drawing->shapes.items[i];
         if (shape->kind == SHAPE_POLYGON && shape->point_count == 4 && shape->fill != NO_COLOUR
-            && shape->points[0].x == text->at.x && shape->points[2].y < text->at.y
+            && fabs(shape->points[0].x - text->at.x - inset) < 1e-9 && shape->points[2].y < text->at.y
             && shape->points[2].y > text->at.y - 2 * text->size)
             return shape->fill;
     }
     return NO_COLOUR;
 }
+
+static uint32_t colour_above(const Drawing *drawing, const Shape *text) { return colour_beyond(drawing, text, 0); }
 
 /* Strokes right above a text, from where it begins to a swatch's width on. */
 static uint32_t strokes_above(const Drawing *drawing, const Shape *text)
@@ -355,6 +358,60 @@ static uint32_t strokes_above(const Drawing *drawing, const Shape *text)
         count += above;
     }
     return count;
+}
+
+/* Whether a text begins so. */
+static bool said_so_far(const Drawing *drawing, const char *words)
+{
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (shape->kind == SHAPE_TEXT && strncmp(shape->text, words, strlen(words)) == 0)
+            return true;
+    }
+    return false;
+}
+
+/* A line from that place down to the middle of the swatch over a text that begins where the swatch does. */
+static bool is_joined(const Drawing *drawing, double x, const Shape *text)
+{
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (shape->kind == SHAPE_LINE && fabs(shape->points[0].x - x) < 1e-9
+            && fabs(shape->points[1].x - text->at.x - 12.5) < 1e-9 && shape->points[1].y > shape->points[0].y
+            && shape->points[1].y < text->at.y - 15 && shape->points[1].y > text->at.y - 20)
+            return true;
+    }
+    return false;
+}
+
+/* Each shade between stands below the path, joined to its place there, however many there are; none touches
+ * another. */
+static void test_places_are_joined(void **state)
+{
+    (void)state;
+    static char text[4096];
+    int length = snprintf(text, sizeof text, "edition 1\n");
+    for (int i = 0; i < 20; i++)
+        length += snprintf(text + length, sizeof text - (size_t)length,
+                           "thread t%d { turns: 67 per cm, colour: #%02x%02x%02x }\n", i, 20 + i * 11, 20 + i * 11,
+                           30 + i * 11);
+    for (int few = 0; few < 2; few++) {
+        Compilation *compilation = compiled(text);
+        turnlay_show_between(compilation, "t0", few ? "t4" : "t19");
+        const Shades *shades = answer_shades(compilation);
+        const Drawing *drawing = answer_shades_drawing(compilation);
+        assert_in_range(shades->count - 2, few ? 1 : 12, few ? 6 : 18);
+        const Shape *before = NULL;
+        for (uint32_t i = 1; i + 1 < shades->count; i++) {
+            const Shape *name = text_said(drawing, shades->shades[i].name, 1); /* the first is in the walk */
+            assert_non_null(name);
+            assert_true(is_joined(drawing, 8 + shades->shades[i].position * (210 - 16), name));
+            assert_true(name->at.x >= 8 && name->at.x + 25 <= 210 - 8 + 1e-9);
+            assert_true(!before || name->at.y > before->at.y + 20 || name->at.x >= before->at.x + 25);
+            before = name;
+        }
+        turnlay_free(compilation);
+    }
 }
 
 static void test_picture(void **state)
@@ -380,9 +437,17 @@ static void test_picture(void **state)
             assert_non_null(text_said(drawing, near, 0));
             assert_non_null(empty);
             assert_int_equal(colour_above(drawing, empty), NO_COLOUR);
+            assert_int_equal(colour_beyond(drawing, empty, 1.2), step->missing[m]);
             assert_in_range(strokes_above(drawing, empty), 12, 60); /* an edge of dashes */
             assert_true(empty->at.y > before->at.y || empty->at.x > before->at.x);
             before = empty;
+        }
+        if (step) {
+            char words[96], jump[24];
+            snprintf(jump, sizeof jump, "jump %.1f", step->jump);
+            snprintf(words, sizeof words, "Too far apart to melt (%.1f, %s): ", step->difference, jump);
+            assert_int_equal(said_so_far(drawing, words), step->missing_count > 0);
+            assert_int_equal(text_said(drawing, jump, 0) != NULL, step->melts);
         }
         const Shape *name = text_said(drawing, shade->name, 0);
         assert_non_null(name);
@@ -462,6 +527,7 @@ int main(void)
         cmocka_unit_test(test_words),
         cmocka_unit_test(test_data),
         cmocka_unit_test(test_picture),
+        cmocka_unit_test(test_places_are_joined),
         cmocka_unit_test(test_patterns),
         cmocka_unit_test(test_changed_threads_are_left_out),
     };

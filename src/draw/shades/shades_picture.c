@@ -3,6 +3,7 @@
 #include "base/buffer.h"
 #include "base/unbroken.h"
 #include "draw/shades/swatch.h"
+#include "draw/spread.h"
 #include "plan/shade_words.h"
 
 #include <math.h>
@@ -15,6 +16,7 @@
 #define CELL_APART 5.0 /* between two swatches of a list */
 #define ROW 27.0       /* from one row of swatches with their names to the next */
 #define PATH_HEIGHT 9.0
+#define JOIN 7.0 /* from the path to the swatches of those that lie on it */
 enum { NAME_CHARACTERS = 17, LONG_NAME_CHARACTERS = 40, PATH_PARTS = 97, MOST_PAIRS_DRAWN = 60 };
 
 typedef struct ShadesCanvas {
@@ -93,14 +95,21 @@ static const char *difference_words(Canvas *canvas, double difference)
     return take_words(canvas);
 }
 
-/* An arrow that leads to the swatch, with words over it, or none (NULL). */
-static void draw_lead(Canvas *canvas, SwatchBox box, uint32_t ink, const char *words)
+/* An arrow that leads to the swatch. */
+static void draw_lead(Canvas *canvas, SwatchBox box, uint32_t ink)
 {
     double left = box.x - STEP_ROOM + 2, tip = box.x - 2, y = box.y + box.height / 2;
     draw_line(canvas, left, y, tip, y, ink, PEN);
     draw_polygon(canvas, (Point[]){{tip, y}, {tip - 2, y - 1}, {tip - 2, y + 1}}, 3, ink, SHADE_FLAT);
-    if (words)
-        draw_text(canvas, box.x - STEP_ROOM / 2, y - 1.6, LETTERS_TEXT, ALIGN_MIDDLE, ink, words);
+}
+
+/* At the arrow of two shades that stand side by side. */
+static void draw_numbers(Canvas *canvas, SwatchBox box, const ShadeStep *step)
+{
+    double x = box.x - STEP_ROOM / 2, y = box.y + box.height / 2;
+    draw_text(canvas, x, y - 1.6, LETTERS_TEXT, ALIGN_MIDDLE, INK, difference_words(canvas, step->difference));
+    buffer_text(&canvas->words, "jump ");
+    draw_text(canvas, x, y + 3.2, LETTERS_SMALL, ALIGN_MIDDLE, INK, difference_words(canvas, step->jump));
 }
 
 /* To the next shade of the walk; where shades are missing, over them. */
@@ -108,18 +117,29 @@ static void draw_step(ShadesCanvas *page, const ShadeStep *step)
 {
     Canvas *canvas = page->canvas;
     uint32_t ink = step->melts ? INK : MARK_INK;
-    const char *words = difference_words(canvas, step->difference);
     for (uint32_t i = 0; i < step->missing_count; i++) {
         SwatchBox box = next_box(page, STEP_ROOM, true);
-        draw_lead(canvas, box, ink, i ? NULL : words);
-        draw_empty_swatch(canvas, box);
+        draw_lead(canvas, box, ink);
+        draw_missing_shade(canvas, step->missing[i], box);
         draw_below(canvas, box, step->enough ? "missing" : "missing, and more",
                    text_format(canvas->arena, "near #%06x", (unsigned)step->missing[i]));
     }
     SwatchBox box = next_box(page, STEP_ROOM, true);
-    draw_lead(canvas, box, ink, step->missing_count ? NULL : words);
+    draw_lead(canvas, box, ink);
+    if (step->melts)
+        draw_numbers(canvas, box, step);
     const ThreadShade *to = &page->shades->shades[step->to];
     draw_cell(page, to, box, colour_words(canvas, to));
+}
+
+/* Why shades are missing. */
+static void draw_gap_note(ShadesCanvas *page, const ShadeStep *step)
+{
+    Canvas *canvas = page->canvas;
+    const char *difference = difference_words(canvas, step->difference);
+    draw_note(page,
+              text_format(canvas->arena, "Too far apart to melt (%s, jump %s): %s.", difference,
+                          difference_words(canvas, step->jump), missing_words(canvas->arena, page->shades, step)));
 }
 
 static void draw_walk(ShadesCanvas *page)
@@ -133,11 +153,10 @@ static void draw_walk(ShadesCanvas *page)
     canvas->y += ROW - 3;
     for (uint32_t i = 0; i < shades->step_count; i++)
         if (!shades->steps[i].melts)
-            draw_note(page, text_format(canvas->arena, "Too far apart to melt: %s.",
-                                        missing_words(canvas->arena, shades, &shades->steps[i])));
+            draw_gap_note(page, &shades->steps[i]);
 }
 
-/* All that the two mix to, evenly along the path, with a mark where each shade between lies. */
+/* All that the two mix to, evenly along the path. */
 static void draw_path_strip(ShadesCanvas *page)
 {
     Canvas *canvas = page->canvas;
@@ -150,27 +169,49 @@ static void draw_path_strip(ShadesCanvas *page)
                        colour_of(light_over(to, mix_share(&seen, (i + 0.5) / PATH_PARTS), from)), NO_COLOUR);
     draw_rectangle(canvas, MARGIN, canvas->y, width, PATH_HEIGHT, NO_COLOUR, PALE_INK);
     canvas->y += PATH_HEIGHT;
-    for (uint32_t i = 1; i + 1 < page->shades->count; i++) {
-        double x = MARGIN + page->shades->shades[i].position * width;
-        draw_polygon(canvas, (Point[]){{x, canvas->y + 0.4}, {x - 1, canvas->y + 2.4}, {x + 1, canvas->y + 2.4}},
-                     3, INK, SHADE_FLAT);
-    }
-    canvas->y += 5;
+}
+
+/* A shade between, joined to where it lies at the strip above. middle: page x of its swatch. */
+static void draw_shade_between(ShadesCanvas *page, const ThreadShade *shade, double at, double middle)
+{
+    Canvas *canvas = page->canvas;
+    SwatchBox box = {middle - SWATCH_WIDTH / 2, canvas->y + JOIN, SWATCH_WIDTH, SWATCH_HEIGHT};
+    draw_polygon(canvas, (Point[]){{at, canvas->y + 0.4}, {at - 1, canvas->y + 2.4}, {at + 1, canvas->y + 2.4}}, 3,
+                 INK, SHADE_FLAT);
+    draw_line(canvas, at, canvas->y + 2.4, middle, box.y, INK, PEN);
+    draw_cell(page, shade, box,
+              text_format(canvas->arena, "%s, at %s %%", colour_words(canvas, shade),
+                          show_number(canvas->arena, shade->position * 100, 0)));
+}
+
+/* The strip with as many of the shades between as have room below it, each as near to its place as may be. */
+static void draw_between_row(ShadesCanvas *page, uint32_t first, uint32_t count)
+{
+    Canvas *canvas = page->canvas;
+    double width = canvas->drawing->width - 2 * MARGIN;
+    SpreadLabel *cells = arena_take_many(canvas->arena, count, sizeof *cells);
+    draw_path_strip(page);
+    for (uint32_t i = 0; i < count; i++)
+        cells[i].at = MARGIN + page->shades->shades[first + i].position * width;
+    if (count)
+        spread_labels(canvas->arena, cells, count, SWATCH_WIDTH + CELL_APART, MARGIN + SWATCH_WIDTH / 2,
+                      MARGIN + width - SWATCH_WIDTH / 2);
+    for (uint32_t i = 0; i < count; i++)
+        draw_shade_between(page, &page->shades->shades[first + i], cells[i].at, cells[i].shown);
+    canvas->y += count ? JOIN + ROW - 3 : 0;
 }
 
 static void draw_between(ShadesCanvas *page)
 {
     const Shades *shades = page->shades;
-    Canvas *canvas = page->canvas;
-    draw_heading(page, shades->count > 2 ? "Between them" : "None of the file's threads lies between them");
-    draw_path_strip(page);
-    for (uint32_t i = 1; i + 1 < shades->count; i++) {
-        const ThreadShade *shade = &shades->shades[i];
-        draw_cell(page, shade, next_box(page, CELL_APART, false),
-                  text_format(canvas->arena, "%s, at %s %%", colour_words(canvas, shade),
-                              show_number(canvas->arena, shade->position * 100, 0)));
-    }
-    canvas->y += shades->count > 2 ? ROW - 5 : 0;
+    double width = page->canvas->drawing->width - 2 * MARGIN;
+    uint32_t most = (uint32_t)((width + CELL_APART) / (SWATCH_WIDTH + CELL_APART)), left = shades->count - 2, row;
+    draw_heading(page, left ? "Between them" : "None of the file's threads lies between them");
+    do {
+        row = left < most ? left : most;
+        draw_between_row(page, shades->count - 1 - left, row);
+        left -= row;
+    } while (left);
 }
 
 static void draw_list(ShadesCanvas *page)
@@ -227,6 +268,25 @@ static void draw_titles(ShadesCanvas *page)
     draw_note(page, picture_origin(canvas));
 }
 
+/* What the numbers are. */
+static const char *closing_words(ShadesCanvas *page)
+{
+    Canvas *canvas = page->canvas;
+    const Bench *bench = &canvas->plan->job->bench;
+    const char *jumps =
+        page->shades->task.from ? text_format(
+            canvas->arena,
+            "A jump is between two turns of a fade in 4 steps, seen from %s: above %s it shows as a line. ",
+            show_quantity(canvas->arena, canvas->units, QUANTITY_DISTANCE, bench->far),
+            show_number(canvas->arena, bench->jump, 2))
+                                : "";
+    return text_format(
+        canvas->arena,
+        "Numbers are differences (CIEDE2000): about 1 is the least that is seen side by side. %sColours are "
+        "as under finish. Shades with a pattern look like others to some eyes.",
+        jumps);
+}
+
 Drawing *draw_shades(Arena *arena, const Plan *plan, const Shades *shades)
 {
     Canvas canvas = {.arena = arena,
@@ -250,10 +310,7 @@ Drawing *draw_shades(Arena *arena, const Plan *plan, const Shades *shades)
         draw_list(&page);
     draw_pairs(&page);
     canvas.y += 2;
-    draw_note(
-        &page,
-        "Numbers are differences (CIEDE2000): about 1 is the least that is seen side by side. Colours are as "
-        "under finish. Shades with a pattern look like others to some eyes.");
+    draw_note(&page, closing_words(&page));
     cut_paper(&canvas, canvas.y + MARGIN);
     return canvas.drawing;
 }

@@ -6,9 +6,9 @@
 #include "draw/drawing.h"
 #include "plan/shades.h"
 
-/* Of two threads: the walk with its differences, a missing shade as an empty swatch; the path of mixtures with
- * those that lie between. Else all threads. Then those that would be mistaken, two by two. Colours are as the eyes
- * see them that are asked for. */
+/* Of two threads: the walk with its differences and jumps, a missing shade within dashes; the path of mixtures
+ * with those that lie between, each joined to where it lies. Else all threads. Then those that would be mistaken,
+ * two by two. Colours are as the eyes see them that are asked for. */
 Drawing *draw_shades(Arena *arena, const Plan *plan, const Shades *shades);
 
 #endif

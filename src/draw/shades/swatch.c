@@ -8,6 +8,8 @@
 /* The square that patterns are given in, and the pen for them: of their units. */
 #define PATTERN_SQUARE 24.0
 #define PATTERN_PEN 1.3
+/* From dashes to what they go round, page mm. */
+#define WITHIN_DASHES 1.2
 /* Light of which black stands out better than white: where both have the contrast of WCAG 2.2, (Y + 0.05) / 0.05 =
  * 1.05 / (Y + 0.05). */
 #define BLACK_STANDS_OUT 0.179
@@ -92,8 +94,10 @@ static void draw_dashes(Canvas *canvas, Point from, Point to)
     }
 }
 
-void draw_empty_swatch(Canvas *canvas, SwatchBox box)
+void draw_missing_shade(Canvas *canvas, uint32_t colour, SwatchBox box)
 {
+    draw_rectangle(canvas, box.x + WITHIN_DASHES, box.y + WITHIN_DASHES, box.width - 2 * WITHIN_DASHES,
+                   box.height - 2 * WITHIN_DASHES, colour, NO_COLOUR);
     Point corners[] = {{box.x, box.y},
                        {box.x + box.width, box.y},
                        {box.x + box.width, box.y + box.height},

@@ -11,7 +11,7 @@ typedef struct SwatchBox {
 
 /* The thread's colour, with its pattern. */
 void draw_shade(Canvas *canvas, const ThreadShade *shade, SwatchBox box);
-/* What is missing: an edge of dashes round nothing. */
-void draw_empty_swatch(Canvas *canvas, SwatchBox box);
+/* What is missing: its colour, 0xRRGGBB, within an edge of dashes. */
+void draw_missing_shade(Canvas *canvas, uint32_t colour, SwatchBox box);
 
 #endif
