@@ -22,6 +22,7 @@
 #define COURSE_HEIGHT 6.0
 #define LEAST_COURSE 2.2
 #define COURSE_GAP 0.8
+#define COURSE_WORD "lightness"
 
 static const Style chapter_style = {.points = 13, .bold = true, .colour = INK};
 static const Style heading_style = {.points = 11.5, .bold = true, .colour = INK};
@@ -347,9 +348,24 @@ static void trace_course(Paper *paper, const CardLine *line, bool even, Ruled fi
     }
 }
 
+/* What a curve is, right of it, as long as there is room before the line's end; else nothing. */
+static void say_course(Paper *paper, const CardColumns *columns, Ruled field, const Bench *bench)
+{
+    double x = field.x + field.width + COURSE_GAP, room = columns->end - x;
+    double high = paper_text_height(paper, &head_style, 0, COURSE_WORD);
+    const char *words[] = {text_format(paper->arena, COURSE_WORD " from %s",
+                                       show_quantity(paper->arena, bench->units, QUANTITY_DISTANCE, bench->far)),
+                           COURSE_WORD};
+    for (size_t i = 0; i < sizeof words / sizeof *words && high <= field.height + COURSE_GAP; i++)
+        if (paper_text_width(paper, &head_style, words[i]) <= room) {
+            paper_text(paper, &head_style, x, field.y + (field.height - high) / 2, 0, words[i]);
+            return;
+        }
+}
+
 /* How light a fade is along its turns, the lighter shade on top, beside an even one (broad and pale): below what
  * is wound, where the words beside that leave the room. */
-static void print_course(Paper *paper, const CardBlock *block, bool butt_left)
+static void print_course(Paper *paper, const CardBlock *block, const Bench *bench)
 {
     const CardLine *line = block->line;
     double thread = paper_text_height(paper, &bold_style, thread_width(block->columns, line, paper), line->thread);
@@ -357,10 +373,11 @@ static void print_course(Paper *paper, const CardBlock *block, bool butt_left)
     if (!line->course_count || height < LEAST_COURSE)
         return;
     Ruled field = {block->columns->swatch, paper->y + thread + COURSE_GAP / 2, COURSE_WIDTH, height};
-    trace_course(paper, line, true, field, butt_left);
+    trace_course(paper, line, true, field, bench->butt_left);
     paper_stroke(paper, PALE_INK, 0.5);
-    trace_course(paper, line, false, field, butt_left);
+    trace_course(paper, line, false, field, bench->butt_left);
     paper_stroke(paper, INK, 0.2);
+    say_course(paper, block->columns, field, bench);
 }
 
 static void print_measure(Paper *paper, const CardMeasure *measure, double right, double y)
@@ -394,7 +411,7 @@ static void print_line(Paper *paper, const CardBlock *block, const Bench *bench)
     paper_text(paper, &right_style, columns->number, paper->y, 0,
                text_format(paper->arena, "%u", (unsigned)line->number));
     print_swatches(paper, columns, line);
-    print_course(paper, block, bench->butt_left);
+    print_course(paper, block, bench);
     paper_text(paper, &count_style, columns->count, paper->y, 0, line->count);
     paper_text(paper, &bold_style, columns->thread, paper->y, thread_width(columns, line, paper), line->thread);
     paper_text(paper, &right_style, columns->end, paper->y, 0, line->end);
