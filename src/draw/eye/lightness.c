@@ -34,11 +34,11 @@ typedef struct Box {
 } Box;
 
 /* Words that are set when all curves are drawn. */
-typedef struct Words {
+typedef struct CurveWords {
     Point at;
     TextAlign align;
     const char *text;
-} Words;
+} CurveWords;
 
 typedef LIST_OF(FadeAt) FadeAts;
 
@@ -51,7 +51,7 @@ typedef struct Curves {
     double top, height; /* page y of the highest place, and how far below it the lowest is */
     double bottom;      /* page y of that, or of the lowest words */
     LIST_OF(Box) taken; /* by words, and by dots of turns */
-    LIST_OF(Words) ends, jumps;
+    LIST_OF(CurveWords) ends, jumps;
 } Curves;
 
 static FadeAt fade_at(const EyePage *page, const PlaceView *view, uint32_t place, uint32_t layer, uint32_t item)
@@ -140,7 +140,7 @@ static void say_what_it_is(Curves *curves)
 }
 
 /* Below the curves, as near to its mark as may be. */
-static void say_jump(Curves *curves, const Words *jump)
+static void say_jump(Curves *curves, const CurveWords *jump)
 {
     double half = text_width(jump->text, LETTERS_SMALL) / 2;
     double right = curves->canvas->drawing->width - MARGIN;
@@ -153,7 +153,7 @@ static void say_jump(Curves *curves, const Words *jump)
 static void say_words(Curves *curves)
 {
     for (uint32_t i = 0; i < curves->ends.count; i++) {
-        const Words *end = &curves->ends.items[i];
+        const CurveWords *end = &curves->ends.items[i];
         say(curves, end->at.x, end->at.y, end->align, INK, end->text);
     }
     for (uint32_t i = 0; i < curves->jumps.count; i++)
@@ -203,7 +203,7 @@ static void number_ends(Curves *curves, const FadeCourse *course)
         Point at = on_curve(curves, ends[i]->x, ends[i]->lightness);
         bool left = ends[i]->x < other->x, above = ends[i]->lightness < other->lightness;
         at.y += above ? -1 : LETTERS_SMALL;
-        *LIST_ADD(arena, &curves->ends) = (Words){
+        *LIST_ADD(arena, &curves->ends) = (CurveWords){
             at, left ? ALIGN_END : ALIGN_START, text_format(arena, left ? "%.0f " : " %.0f", ends[i]->lightness)};
     }
 }
@@ -220,10 +220,10 @@ static void mark_jump(Curves *curves, const FadeSeen *seen)
         double x = on_curve(curves, along, 0).x;
         draw_line(canvas, x, curves->top, x, curves->top + curves->height, MARK_INK, PEN);
         *LIST_ADD(canvas->arena, &curves->jumps) =
-            (Words){{x, curves->top + curves->height + LETTERS_SMALL},
-                    ALIGN_MIDDLE,
-                    text_format(canvas->arena, "line, jump %s",
-                                show_number(canvas->arena, ceil(seen->jump.jump * 100) / 100, 2))};
+            (CurveWords){{x, curves->top + curves->height + LETTERS_SMALL},
+                         ALIGN_MIDDLE,
+                         text_format(canvas->arena, "line, jump %s",
+                                     show_number(canvas->arena, ceil(seen->jump.jump * 100) / 100, 2))};
     }
 }
 
