@@ -55,8 +55,6 @@ static void check_ends(Resolver *resolver, Node *node)
 {
     const char *thread = thread_nearby(resolver);
     for (Node *option = node->options; option; option = option->next) {
-        if (option->kind != NODE_OPTION)
-            continue;
         bool ends = option->slot == CROSSWRAP_ENDS;
         if (option->slot == UINT32_MAX)
             continue; /* unknown or given twice: reported */
@@ -80,8 +78,7 @@ static void check_ends(Resolver *resolver, Node *node)
     }
     bool written = false;
     for (const Node *option = node->options; option; option = option->next)
-        written |= option->kind == NODE_BROKEN || option->slot == CROSSWRAP_ENDS
-                   || strcmp(option->text->bytes, "ends") == 0;
+        written |= option->slot == CROSSWRAP_ENDS || strcmp(option->text->bytes, "ends") == 0;
     if (!written)
         option_missing(resolver, node, "a crosswrap needs end bands, which hold its cut strands",
                        "say how wide and of which thread: `ends: 12 turns of` and a thread",
@@ -101,7 +98,7 @@ static void check_spacing(Resolver *resolver, Node *node)
         if (option_node(node->options, ways[i]))
             return;
     for (const Node *option = node->options; option; option = option->next)
-        if (option->kind == NODE_BROKEN || option->slot == UINT32_MAX)
+        if (option->slot == UINT32_MAX)
             return; /* what was meant by that is not known */
     if (spiral)
         option_missing(resolver, node, "say how steep the spiral is",
@@ -131,7 +128,7 @@ void check_crosswrap(Resolver *resolver, Node *node, Within within)
     }
     note_strands(resolver, node->body);
     for (Node *option = node->options; option; option = option->next)
-        if (option->kind == NODE_OPTION && strcmp(option->text->bytes, "ends") == 0)
+        if (strcmp(option->text->bytes, "ends") == 0)
             report_ends_as_list(resolver, option);
     resolve_options(resolver, node);
     check_ends(resolver, node);
