@@ -65,7 +65,7 @@ const Option option_table[] = {
     {'V', "view", "VIEW", "--view VIEW", ON_DRAWINGS,
      "rod (the default), presentation (for a customer), side, unrolled, eye, or template"},
     {'E', "eyes", "EYES", "--eyes EYES", ON_DRAWINGS | ON_SHADES,
-     "with all cones (all, the default), or without some: protanopia, deuteranopia, tritanopia"},
+     "all (the default), or without some cones: protanopia, deuteranopia or tritanopia"},
     {'S', "scale", "N", "--scale N", ON_DRAWINGS,
      "how many times true size, of the whole rod how wide a page; 1 if left out, of eye 6"},
     {'w', "width", "PIXELS", "--width PIXELS", ON_DRAWINGS | ON_SHADES,

@@ -40,7 +40,7 @@ same 'these are the usual ones' "$out" all.text
 holds 'others may mistake what they tell apart' "$out" 'Would be mistaken under the lamp by some eyes'
 for verb in draw shades; do
     expect 0 "$verb --help" "$verb" --help
-    holds "$verb says what all eyes are" "$out" '--eyes EYES         with all cones (all, the default), or without some'
+    holds "$verb says what all eyes are" "$out" '--eyes EYES         all (the default), or without some cones'
 done
 expect 0 'shades as json' shades --format json --between shop.rose,foam spools.lay
 is_json 'it is JSON' "$out"
