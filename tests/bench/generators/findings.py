@@ -179,7 +179,7 @@ def ridges(n):
     return layer("band 20 turns of foam\n" + lines(n, lambda i: f"fade 60 turns of [foam, navy, slate, mist, foam]\nband 20 turns of foam"), bench="units: mm, hand: 99 m, ridge: 1, apart: 3 mm")
 
 
-@construct(2)
+@construct(8)   # of fewer none shows a line, whose shades are looked for
 def pieces_too_long(n):
     return layer(lines(n, lambda i: f"band 60 turns of {shade(i)}\nfade to {shade(i + 1)} over: 200 turns"), bench="units: mm, hand: 20 cm")
 
