@@ -33,6 +33,12 @@ static inline double seen_between(const FadeSight *sight, int turn, int from, in
 {
     return seen_behind(sight, turn, from) - seen_behind(sight, turn, to);
 }
+/* By how much more of the new shade is seen at a turn if another one is changed over. */
+static inline double seen_change(const FadeSight *sight, const unsigned char *is_new, int turn, int changed)
+{
+    double share = seen_between(sight, turn, changed - 1, changed);
+    return is_new[changed - 1] ? -share : share;
+}
 /* How much of it is of the new shade. */
 double share_of_new(const FadeSight *sight, const unsigned char *is_new, int turn);
 /* How far along the path an even fade has a turn's colour, 0 to 1. */

@@ -152,19 +152,13 @@ static bool is_better(Best *best, const unsigned char *is_new)
  * another, by which a change of thread moves, or a run as a whole. */
 enum { NEAR_TURNS = 8, MOST_MOVES = 200, MOST_LOOKS = 200000 };
 
-/* By how much more of the new shade is seen at a turn if another one is changed over. */
-static double gained(const Best *best, int turn, int changed)
-{
-    double part = seen_between(best->sight, turn, changed - 1, changed);
-    return best->is_new[changed - 1] ? -part : part;
-}
-
 /* Whether the turns depart by less with one or two changed over. */
 static bool would_be_better(Best *best, const double *shares, int one, int other)
 {
     double most = best->worst.most - SAME_DEPARTURE;
     for (int turn = 1; turn <= best->sight->turns; turn++) {
-        double share = shares[turn] + gained(best, turn, one) + (other == one ? 0 : gained(best, turn, other));
+        double share = shares[turn] + seen_change(best->sight, best->is_new, turn, one)
+                       + (other == one ? 0 : seen_change(best->sight, best->is_new, turn, other));
         best->looks++;
         if (!(departure_of(best->sight, best->task->path, share, turn) < most))
             return false;
@@ -182,7 +176,8 @@ static bool moved_better(Best *best)
     unsigned char is_new[MOST_CHOSEN_TURNS];
     for (int i = worst > sight->reach ? worst - sight->reach : 1; i <= last && i <= sight->turns; i++) {
         for (int j = i; j <= sight->turns && j <= i + NEAR_TURNS && best->looks < MOST_LOOKS; j++) {
-            double share = shares[worst] + gained(best, worst, i) + (j == i ? 0 : gained(best, worst, j));
+            double share = shares[worst] + seen_change(best->sight, best->is_new, worst, i)
+                           + (j == i ? 0 : seen_change(best->sight, best->is_new, worst, j));
             if (departure_of(sight, best->task->path, share, worst) >= best->worst.most
                 || !would_be_better(best, shares, i, j))
                 continue;

@@ -48,19 +48,13 @@ static double squares(const Turns *turns, TurnsNear near)
     return sum;
 }
 
-static double gained(const Smoothing *smoothing, int turn, int changed)
-{
-    double share = seen_between(smoothing->sight, turn, changed - 1, changed);
-    return smoothing->is_new[changed - 1] ? -share : share;
-}
-
 /* The turns near with one or two turns changed over; false as soon as one of the fade is off by too much. */
 static bool see_changed(Smoothing *smoothing, TurnsNear near, int one, int other)
 {
     const FadeSight *sight = smoothing->sight;
     for (int turn = near.from; turn <= near.to; turn++) {
-        double share = smoothing->seen.shares[turn] + gained(smoothing, turn, one)
-                       + (other == one ? 0 : gained(smoothing, turn, other));
+        double share = smoothing->seen.shares[turn] + seen_change(sight, smoothing->is_new, turn, one)
+                       + (other == one ? 0 : seen_change(sight, smoothing->is_new, turn, other));
         smoothing->looks++;
         if (turn > 0 && turn <= sight->turns
             && departure_of(sight, smoothing->task->path, share, turn) > smoothing->most)
