@@ -137,7 +137,7 @@ static void turn_round(Run *runs, uint32_t count)
 }
 
 /* A gap is as wide as its item: in a crosswrap, less its bands. */
-static double run_width(const Layout *layout, const Run *run)
+double laid_width(const Layout *layout, const Run *run)
 {
     const ItemMeasure *measure = &layout->measures[run->item];
     const Item *item = &layout->layer->layer->items[run->item];
@@ -156,7 +156,7 @@ static void set_positions(const Layout *layout)
     for (uint32_t i = 0; i < layer->run_count; i++) {
         Run *run = &layer->runs[i];
         PlannedItem *item = &layer->items[run->item];
-        double wide = run_width(layout, run);
+        double wide = laid_width(layout, run);
         sum_add(&width, wide);
         item->obtained += wide;
         item->turns += run->turns;

@@ -47,6 +47,20 @@ typedef struct ItemPlan {
     uint32_t inlay_count;
 } ItemPlan;
 
+/* Where an inlay lies. */
+typedef struct InlayMiddle {
+    uint32_t item;
+    double at; /* mm from the layer's start */
+    bool made; /* turns of it are on the bench */
+    Span span;
+} InlayMiddle;
+
+/* Of a layer, in the order in which they are laid. */
+typedef struct InlayMiddles {
+    InlayMiddle *items;
+    uint32_t count;
+} InlayMiddles;
+
 /* What was measured of a layer, and how that leaves it. */
 typedef struct Made {
     uint32_t next, next_item; /* of the widths from the bench, and of the items: the first not looked at */
@@ -63,6 +77,7 @@ typedef struct Made {
     ItemMade *items;
     LIST_OF(LeftOut) left_out;
     ItemPlan before, last; /* until something was measured; until the last reading */
+    InlayMiddles middles;  /* until something was measured */
 } Made;
 
 /* The copies of one fill. */
@@ -155,6 +170,8 @@ void put_made_runs(Layout *layout);
 void restore_made(Layout *layout);
 /* Of the items that share an extent, from `first` up to `end`, some turns are made. */
 bool share_is_begun(const Layout *layout, uint32_t first, uint32_t end);
+/* Of all inlays among these runs of the layer. */
+InlayMiddles inlay_middles(Layout *layout, const Run *runs, uint32_t count);
 /* What changed since the layer was planned without readings, and findings for marks that moved. */
 void compare_with_before(Layout *layout);
 
@@ -187,6 +204,8 @@ typedef struct RunCount {
 RunCount count_runs(const Layout *layout);
 /* Without places; in working order. Gives how many there are. */
 uint32_t expand_runs(const Layout *layout, Run *runs);
+/* mm of the axis that it takes. */
+double laid_width(const Layout *layout, const Run *run);
 void make_runs(Layout *layout);
 
 /* bundle.c: strands of a crosswrap's bundle where there is so much room across; at most some more than `most`. */

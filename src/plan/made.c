@@ -125,8 +125,6 @@ uint32_t planned_runs(Layout *layout)
     return made->run_count;
 }
 
-static double gap_width(const Layout *layout, const Run *run) { return layout->measures[run->item].width; }
-
 /* Those parts of runs that have turns after the layer's first `from` and not after `to`; and gaps between them, or
  * before the first of them. `first` turns of the layer come before the runs. */
 static uint32_t cut_runs(const Run *runs, uint32_t count, uint64_t first, uint64_t from, uint64_t to, Run *parts)
@@ -179,7 +177,7 @@ static double parts_width(const Layout *layout, const Run *parts, uint32_t count
     Sum width = {0};
     for (uint32_t i = 0; i < count; i++)
         if ((parts[i].role == RUN_GAP) == gaps)
-            sum_add(&width, gaps ? gap_width(layout, &parts[i]) : parts[i].turns * parts[i].pitch);
+            sum_add(&width, laid_width(layout, &parts[i]));
     return sum_value(&width);
 }
 
@@ -201,7 +199,7 @@ static void make_parts(Layout *layout, Run *parts, uint32_t count, double ratio)
         part->made = true;
         part->pitch *= ratio;
         made->turns += part->turns;
-        made->width += part->role == RUN_GAP ? gap_width(layout, part) : part->turns * part->pitch;
+        made->width += laid_width(layout, part);
     }
 }
 
@@ -217,7 +215,7 @@ static void count_made(Layout *layout)
         ItemMade *item = &made->items[part->item];
         bool goes_on = i > 0 && part[-1].item == part->item && part[-1].role == part->role;
         item->whole = true;
-        item->width += part->role == RUN_GAP ? gap_width(layout, part) : part->turns * part->pitch;
+        item->width += laid_width(layout, part);
         item->inlays += part->role == RUN_INLAY && !goes_on;
         item->turns += part->role == RUN_BAND ? part->turns : 0;
     }
@@ -428,8 +426,10 @@ bool take_reading(Layout *layout)
     MeasuredWidth reading;
     if (!next_reading(layout, &reading))
         return false;
-    if (!layout->made.before.measures)
+    if (!layout->made.before.measures) {
         layout->made.before = items_now(layout);
+        layout->made.middles = inlay_middles(layout, layout->made.runs, layout->made.run_count);
+    }
     count_again(layout, &reading);
     planned_runs(layout);
     Compared measured = measured_parts(layout, &reading);

@@ -88,12 +88,25 @@ void restore_made(Layout *layout)
 
 /* --- what is told of it --- */
 
-/* The middle of an inlay from the layer's start, where its item starts at `start`. */
-static double inlay_middle(const Layout *layout, const Item *item, const ItemMeasure *measure,
-                           const PlacedInlay *inlay, double start)
+InlayMiddles inlay_middles(Layout *layout, const Run *runs, uint32_t count)
 {
-    double middle = (inlay->first + inlay->stands_for / 2) * turn_here(layout->learning, item->strands);
-    return start + (item->reversed ? measure->width - middle : middle);
+    LIST_OF(InlayMiddle) middles = {0};
+    Sum width = {0};
+    double start = 0;
+    for (uint32_t i = 0; i < count; i++) {
+        const Run *run = &runs[i];
+        bool goes_on = i > 0 && run->item == runs[i - 1].item && run->role == runs[i - 1].role;
+        if (!goes_on)
+            start = sum_value(&width);
+        sum_add(&width, laid_width(layout, run));
+        if (run->role != RUN_INLAY)
+            continue;
+        if (!goes_on)
+            *LIST_ADD(layout->making, &middles) =
+                (InlayMiddle){.item = run->item, .made = run->made, .span = run->span};
+        middles.items[middles.count - 1].at = (start + sum_value(&width)) / 2;
+    }
+    return (InlayMiddles){middles.items, middles.count};
 }
 
 static Finding *tell_moved(Layout *layout, Span span, const char *what, double moved, const char *mend)
@@ -137,21 +150,39 @@ static const char *bench_mend(const Layout *layout, double moved)
         show_turns(layout->findings->words, off), (unsigned)(band_turns_made(layout) - off));
 }
 
-static void compare_inlays(Layout *layout, uint32_t index, double start, double start_before)
+static void compare_inlay(Layout *layout, const InlayMiddle *now, const InlayMiddle *before)
 {
-    const Item *item = &layout->layer->layer->items[index];
-    const ItemMeasure *now = &layout->measures[index], *before = &layout->made.before.measures[index];
-    for (uint32_t i = layout->made.items[index].inlays;
-         i < now->inlay_count && now->inlay_count == before->inlay_count; i++) {
-        const PlacedInlay *inlay = &layout->inlays.items[now->first_inlay + i];
-        double moved = inlay_middle(layout, item, now, inlay, start)
-                       - inlay_middle(layout, item, before, &layout->made.before.inlays[before->first_inlay + i],
-                                      start_before);
-        if (fabs(moved) > turn_here(layout->learning, item->strands) + LAYOUT_SLACK)
-            tell_moved(layout, inlay->inlay->span, "this inlay", moved,
-                       is_at_bench(layout)
-                           ? bench_mend(layout, moved)
-                           : "if it must stay where it was, give the fill before it a fixed number of turns");
+    double moved = now->at - before->at;
+    if (!now->made && fabs(moved) > item_pitch(layout, &layout->layer->layer->items[now->item]) + LAYOUT_SLACK)
+        tell_moved(layout, now->span, "this inlay", moved,
+                   is_at_bench(layout)
+                       ? bench_mend(layout, moved)
+                       : "if it must stay where it was, give the fill before it a fixed number of turns");
+}
+
+/* One after the last inlay of the item that has the first of these. */
+static uint32_t item_inlays_end(const InlayMiddles *middles, uint32_t first)
+{
+    uint32_t end = first;
+    while (end < middles->count && middles->items[end].item == middles->items[first].item)
+        end++;
+    return end;
+}
+
+/* Item by item: where one has more or fewer of them than before, none is the same as one of then. */
+static void compare_inlays(Layout *layout)
+{
+    const InlayMiddles *before = &layout->made.middles;
+    InlayMiddles now = inlay_middles(layout, layout->layer->runs, layout->layer->run_count);
+    uint32_t then = 0;
+    for (uint32_t first = 0, end; first < now.count; first = end) {
+        end = item_inlays_end(&now, first);
+        while (then < before->count && before->items[then].item < now.items[first].item)
+            then++;
+        bool as_many = item_inlays_end(before, then) - then == end - first
+                       && before->items[then].item == now.items[first].item;
+        for (uint32_t i = first; i < end && as_many; i++)
+            compare_inlay(layout, &now.items[i], &before->items[then + (i - first)]);
     }
 }
 
@@ -221,12 +252,11 @@ void compare_with_before(Layout *layout)
     if (!layout->made.turns)
         return;
     double start = 0, start_before = 0;
+    compare_inlays(layout);
     LIST_OF(Replanned) changes = {0};
     for (uint32_t i = 0; i < layer->layer->item_count; i++) {
         const ItemMeasure *now = &layout->measures[i], *before = &layout->made.before.measures[i];
         const ItemMade *made = &layout->made.items[i];
-        if (!made->whole)
-            compare_inlays(layout, i, start, start_before);
         if (now->turns != before->turns || made->part || made->whole)
             *LIST_ADD(layout->arena, &changes) =
                 (Replanned){i, (uint32_t)before->turns, (uint32_t)now->turns, before->width, now->width};
