@@ -503,7 +503,7 @@ static void test_strands_seen_through(void **state)
     turnlay_free(c);
 }
 
-/* The picture of the whole rod says so, too, and what goes to a customer does not. */
+/* The picture of the whole rod says so, too, and that of how the eye sees it; what goes to a customer does not. */
 static void test_what_is_left_out_is_said(void **state)
 {
     (void)state;
@@ -524,6 +524,9 @@ static void test_what_is_left_out_is_said(void **state)
             assert_int_equal(has_text(drawing, NOTE_SOLID), view == VIEW_ROD && cases[i].solid);
             assert_int_equal(has_text(drawing, NOTE_MEAN), view == VIEW_ROD && cases[i].mean);
         }
+        const Drawing *seen = draw_rod(&c->arena, c->plan, 0, VIEW_EYE, 1);
+        assert_int_equal(has_text(seen, NOTE_SOLID), cases[i].solid);
+        assert_int_equal(has_text(seen, NOTE_MEAN), cases[i].mean);
         turnlay_free(c);
     }
 }

@@ -423,6 +423,28 @@ static void test_lightness_in_rows(void **state)
     }
 }
 
+/* Of a fade that goes over several rows the line is marked in the row that it lies in, and in no other. */
+static void test_lines_in_rows(void **state)
+{
+    (void)state;
+    static const char *const runs[] = {"[in 0 out 30, in 370 out 0]", "[in 0 out 200, in 200 out 0]",
+                                       "[in 0 out 370, in 30 out 0]"};
+    for (size_t i = 0; i < 6; i++) {
+        char text[200];
+        snprintf(text, sizeof text,
+                 "at 20 cm toward: %s { band 20 turns of navy  fade to foam runs: %s  band 20 turns of foam }",
+                 i < 3 ? "tip" : "butt", runs[i % 3]);
+        Compilation *c = compile(text);
+        const Drawing *drawing = view_of(c, 6);
+        const Shape *curves[9], *marks[9];
+        assert_true(lines_of(drawing, 0x17242a, 0.3, curves, 9) > 1);
+        assert_int_equal(lines_of(drawing, 0xaa3020, 0.16, marks, 9), 1);
+        assert_int_equal(times_said(drawing, "line, jump "), 1);
+        assert_true(marks[0]->points[0].x >= 34 && marks[0]->points[0].x <= 297 - 8);
+        turnlay_free(c);
+    }
+}
+
 /* Curves take the room that they need, and their words. */
 static void test_room_for_lightness(void **state)
 {
@@ -549,6 +571,7 @@ int main(void)
         cmocka_unit_test(test_lightness_marks_lines),
         cmocka_unit_test(test_no_lightness),
         cmocka_unit_test(test_lightness_in_rows),
+        cmocka_unit_test(test_lines_in_rows),
         cmocka_unit_test(test_room_for_lightness),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
