@@ -67,6 +67,12 @@ typedef struct Strands {
     double thickness; /* mm added to the radius for layers above: the thickest that stays */
 } Strands;
 
+/* By which they are told in a few words. */
+static inline const char *first_thread_name(const Strands *strands)
+{
+    return strands->items[0].thread->name->bytes;
+}
+
 typedef enum { EXTENT_TURNS, EXTENT_LENGTH, EXTENT_FILL, EXTENT_SHARE } ExtentKind;
 
 /* `fade EXTENT of LIST`: one extent shared by several items. */

@@ -138,7 +138,7 @@ static const char *thread_to_fade_from(const Laying *laying, const Node *node)
     for (uint32_t i = laying->items.count; i; i--) {
         const Item *item = &laying->items.items[i - 1];
         if (item->kind == ITEM_BAND && item->strands->count == 1)
-            return item->strands->items[0].thread->name->bytes;
+            return first_thread_name(item->strands);
     }
     return other_thread(laying, node);
 }

@@ -177,7 +177,7 @@ static void mend_fill(Layout *layout, Finding *finding, double taken)
     }
     const char *shown = show_turns(layout->findings->words, turns);
     finding_mend(layout->findings, finding, "make a band beside it narrower: `%s` of %s", shown,
-                 band->strands->items[0].thread->name->bytes);
+                 first_thread_name(band->strands));
     finding_edit(layout->findings, finding, band->extent.span, "%s", shown);
 }
 

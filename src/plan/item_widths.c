@@ -19,7 +19,7 @@ double item_pitch(const Layout *layout, const Item *item) { return turn_here(lay
 
 static const char *strands_name(Arena *arena, const Strands *strands)
 {
-    const char *name = strands->items[0].thread->name->bytes;
+    const char *name = first_thread_name(strands);
     return strands->count == 1 ? name
                                : text_format(arena, "%s and %u more together", name, (unsigned)strands->count - 1);
 }

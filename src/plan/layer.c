@@ -34,7 +34,7 @@ static void mend_too_long(Layout *layout, Finding *finding, double width)
         return;
     }
     finding_mend(layout->findings, finding, "make a band narrower: `%s` of %s", shown,
-                 band->strands->items[0].thread->name->bytes);
+                 first_thread_name(band->strands));
     finding_edit(layout->findings, finding, band->extent.span, "%s", shown);
 }
 

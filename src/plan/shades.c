@@ -4,7 +4,6 @@
 #include "base/sort.h"
 #include "plan/shade_walk.h"
 #include "plan/thread_patterns.h"
-#include "trade/melting.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -4,6 +4,7 @@
 #define TURNLAY_PLAN_SHADES_H
 
 #include "meaning/job.h"
+#include "trade/melting.h"
 #include "trade/mixing.h"
 
 /* How far from the path of colours that two shades mix to one that lies between them may be, as a share of the

@@ -9,7 +9,7 @@ static void put_change(SheetMaker *maker, const PlannedLayer *layer, const Repla
     const Item *item = layer->items[change->item].item;
     bool measured = change->turns == change->turns_before;
     buffer_format(&maker->words, "line %u, ", (unsigned)line_map_line(maker->plan->job->lines, item->span));
-    buffer_text(&maker->words, visible(maker->arena, item->strands->items[0].thread->name->bytes));
+    buffer_text(&maker->words, visible(maker->arena, first_thread_name(item->strands)));
     if (measured) {
         buffer_text(&maker->words, ": measured ");
         maker_callipers(maker, change->width);

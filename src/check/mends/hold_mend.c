@@ -55,8 +55,7 @@ static void grow(const Check *check, Finding *finding, const Item *item, uint64_
     double width = (double)turns * item->strands->pitch;
     UnitSystem units = check->bench->units;
     finding_mend(check->findings, finding, "make the band of %s at least %s wide (%s)",
-                 item->strands->items[0].thread->name->bytes, count,
-                 show_length(check->findings->words, units, width));
+                 first_thread_name(item->strands), count, show_length(check->findings->words, units, width));
     Span span = item->extent.span;
     if (is_plain_quantity(check, span))
         finding_edit(check->findings, finding, span, "%s", count);

@@ -20,8 +20,6 @@ static FadeAt fade_at(const Check *check, const LayerView *view, uint32_t item)
                     item};
 }
 
-static const char *name_of(const Strands *strands) { return strands->items[0].thread->name->bytes; }
-
 static bool is_new(const PlannedLayer *layer, const PlannedItem *fade, uint32_t turn)
 {
     const Run *run = &layer->runs[fade->first_run];
@@ -39,7 +37,8 @@ static const char *where_it_jumps(const Check *check, const PlannedLayer *layer,
     if (turn == fade->turns)
         return "behind the last turn of this fade";
     bool first = is_new(layer, fade, turn), second = is_new(layer, fade, turn + 1);
-    const char *one = name_of(first ? fade->to : fade->from), *other = name_of(first ? fade->from : fade->to);
+    const char *one = first_thread_name(first ? fade->to : fade->from),
+               *other = first_thread_name(first ? fade->from : fade->to);
     return text_format(check->findings->words,
                        first == second ? "between turns %u and %u of this fade: both are %s, but %s mixes in"
                                        : "between turns %u and %u of this fade, %s and %s",
@@ -64,8 +63,9 @@ static void say_line(const Check *check, Looks *looks, Case place, bool by_name)
     finding_of_rod(finding, view->rod->rod->title->bytes);
     const char *jump = show_number(words, ceil(look.jump * 100) / 100, 2);
     finding_label(check->findings, finding,
-                  "from %s to %s; the two turns differ by %s (CIEDE2000), above %s it shows", name_of(fade->from),
-                  name_of(fade->to), jump, show_number(words, check->bench->jump, 2));
+                  "from %s to %s; the two turns differ by %s (CIEDE2000), above %s it shows",
+                  first_thread_name(fade->from), first_thread_name(fade->to), jump,
+                  show_number(words, check->bench->jump, 2));
     if (!finding_is_kept(finding))
         return;
     const char *way = shades_to_put(check, &at, by_name);
@@ -87,7 +87,7 @@ static void say_alike(const Check *check, Case place)
     Arena *words = check->findings->words;
     double difference = -place.badness, allowed = floor(difference * 10) / 10;
     Finding *finding = finding_add(check->findings, FINDING_SHADES_ALIKE, place.span, "%s and %s look the same",
-                                   name_of(fade->from), name_of(fade->to));
+                                   first_thread_name(fade->from), first_thread_name(fade->to));
     finding->times = place.times;
     finding_of_rod(finding, view->rod->rod->title->bytes);
     finding_label(

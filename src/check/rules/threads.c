@@ -13,25 +13,24 @@ static bool differ(const Strands *a, const Strands *b)
     return thin > 0 && thick - thin > MOST_DIFFERENCE * thin * (1 + 1e-9);
 }
 
-static const char *name_of(const Strands *strands) { return strands->items[0].thread->name->bytes; }
-
 static void say_differ(const Check *check, Span span, const Strands *a, const Strands *b, Span other)
 {
     const Strands *thick = a->thickness > b->thickness ? a : b, *thin = thick == a ? b : a;
     UnitSystem units = check->bench->units;
     double more = (thick->thickness / thin->thickness - 1) * 100;
-    Finding *finding =
-        finding_add(check->findings, FINDING_THREADS_DIFFER, span,
-                    "%s is clearly thicker than %s and will stand out", name_of(thick), name_of(thin));
+    Finding *finding = finding_add(check->findings, FINDING_THREADS_DIFFER, span,
+                                   "%s is clearly thicker than %s and will stand out", first_thread_name(thick),
+                                   first_thread_name(thin));
     finding_label(check->findings, finding, "%s is %s thick, %s %s: %s %% more; up to 25 %% does not show",
-                  name_of(thick), show_fine(check->findings->words, units, thick->thickness), name_of(thin),
-                  show_fine(check->findings->words, units, thin->thickness),
+                  first_thread_name(thick), show_fine(check->findings->words, units, thick->thickness),
+                  first_thread_name(thin), show_fine(check->findings->words, units, thin->thickness),
                   show_number(check->findings->words, more, 1));
     if (other.end)
         finding_relate(check->findings, finding, other, "the band it lies in");
     finding_mend(check->findings, finding,
                  "use a thread no thicker than %s beside %s, or set bands of the two side by side",
-                 show_fine(check->findings->words, units, thin->thickness * (1 + MOST_DIFFERENCE)), name_of(thin));
+                 show_fine(check->findings->words, units, thin->thickness * (1 + MOST_DIFFERENCE)),
+                 first_thread_name(thin));
 }
 
 void check_thicknesses(const Check *check)

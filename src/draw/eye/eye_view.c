@@ -169,8 +169,11 @@ static void draw_notes(Canvas *canvas, const EyePage *page, const ShownWraps *wr
          "colours are as under finish."},
         {page->ticks > 0, "Two ticks below a sharp strip are where a fade begins and where it ends."},
         {page->curves > 0,
-         "The curves say how light each turn of a fade is seen from far (CIELAB, 0 to 100; 10 are 3 mm high); the broad "
-         "pale one is an even fade's. A line shows where it is marked so."},
+         text_format(
+             canvas->arena,
+             "The curves say how light each turn of a fade is seen from far (CIELAB, 0 to 100; 10 are %g mm "
+             "high); the broad pale one is an even fade's. A line shows where it is marked so.",
+             10 * ONE_HIGH)},
         {any_bare(wraps),
          "Before finish threads have the colours that they have bare, or those under finish where "
          "none are said."},

@@ -4,9 +4,8 @@
 
 #include <math.h>
 
-/* Of the curves, page mm. By eye. All have one scale, so that a steep one is a fade that grows light fast: so high
- * is one of lightness. LEAST_HEIGHT: for the words beside them; ABOVE: the room of a number above the highest. */
-#define ONE_HIGH 0.3
+/* Of the curves, page mm. By eye. LEAST_HEIGHT: for the words beside them; ABOVE: the room of a number above the
+ * highest. */
 #define LEAST_HEIGHT 6.0
 #define ABOVE 1.5
 #define CURVE_PEN 0.3

@@ -276,8 +276,8 @@ static const char *closing_words(ShadesCanvas *page)
     const char *jumps =
         page->shades->task.from ? text_format(
             canvas->arena,
-            "A jump is between two turns of a fade in 4 steps, seen from %s: above %s it shows as a line. ",
-            show_quantity(canvas->arena, canvas->units, QUANTITY_DISTANCE, bench->far),
+            "A jump is between two turns of a fade in %u steps, seen from %s: above %s it shows as a line. ",
+            STEPS_BY_HEART, show_quantity(canvas->arena, canvas->units, QUANTITY_DISTANCE, bench->far),
             show_number(canvas->arena, bench->jump, 2))
                                 : "";
     return text_format(

@@ -105,9 +105,9 @@ static void put_steps(ShadesPage *page)
     text_paragraph(
         &page->text,
         text_format(out->arena,
-                    "Jump: between two turns of a fade in 4 steps, seen from %s; above %s it shows as a "
+                    "Jump: between two turns of a fade in %u steps, seen from %s; above %s it shows as a "
                     "line%s.",
-                    show_quantity(out->arena, page->text.units, QUANTITY_DISTANCE, bench->far),
+                    STEPS_BY_HEART, show_quantity(out->arena, page->text.units, QUANTITY_DISTANCE, bench->far),
                     show_number(out->arena, bench->jump, 2),
                     shades->difference < shades->task.alike ? ". The two look the same; one will do"
                     : all_melt                              ? ": all of these melt"
