@@ -10,6 +10,8 @@ import tempfile
 ROOT = pathlib.Path(__file__).resolve().parent.parent
 BUILD = pathlib.Path(os.environ.get("BUILD", "build"))
 PROGRAM = str((ROOT / os.environ.get("TURNLAY", BUILD / "turnlay")).resolve())
+# For who only asks whether anything fails: then nothing more is tried, or tidied up.
+STOP_AT_FIRST = bool(os.environ.get("STOP_AT_FIRST"))
 
 
 class Checks:
@@ -25,7 +27,9 @@ class Checks:
         self.failed += 1
         print(f"FAILED  {name}")
         for line in str(details).splitlines()[:40]:
-            print(f"        {line}")
+            print(f"        {line}", flush=True)
+        if STOP_AT_FIRST:
+            os._exit(1)
         return False
 
     def skip(self, name, why):

@@ -15,6 +15,7 @@ verdict() { # NAME STATUS
     echo "FAILED  $1 (exit code ${code-none})"
     head -c 600 "$out" | awk '{ print "        out: " $0 }'
     head -c 600 "$err" | awk '{ print "        err: " $0 }'
+    [ -z "${STOP_AT_FIRST-}" ] || exit 1
 }
 
 skip() { # NAME WHY

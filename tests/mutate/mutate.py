@@ -13,7 +13,7 @@ import time
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent))
 from shadow import BUILD, Shadow, digest
 from sites import Source
-from stages import Known, Stage, all_stages, sanitized_stages, whole_tree
+from stages import Known, all_stages, sanitized_stages, whole_tree
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 FOLDER = pathlib.Path(os.environ.get("BUILD") or "build").resolve() / "mutate"
@@ -40,6 +40,9 @@ class Mutant:
         self.words = site.words(source.text, change)
         self.key = (site.path, site.text, self.words)
         self.verdict = self.by = None            # by: the stage that killed it, or those that let it live
+
+    def room(self):
+        return "/".join(self.site.path.split("/")[:2])
 
     def text(self):
         return self.source.text[:self.site.start] + self.change + self.source.text[self.site.end:]
@@ -124,7 +127,7 @@ class Trial:
         includers = {self.commands.compile[made][self.commands.compile[made].index("-c") + 1] for made in objects}
         names = self.reach.stages_at(mutant.site, includers | {mutant.site.path})
         reaching = [stage for stage in self.stages if stage.name in names and (not stage.only or stage.only in mutant.site.path)]
-        return sorted(reaching, key=Stage.price)
+        return sorted(reaching, key=lambda stage: stage.price(mutant.room()))
 
     def judge(self, shadow, mutant):
         """False if it does not compile."""
@@ -148,7 +151,7 @@ class Trial:
             if not shadow.link(stage.needs):
                 return False
             passes = stage.run(shadow.folder)[0]
-            stage.tried, stage.killed = stage.tried + 1, stage.killed + (not passes)
+            stage.note(mutant.room(), not passes)
             if not passes:
                 mutant.verdict, mutant.by = KILLED, stage.name
                 break

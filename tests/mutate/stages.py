@@ -1,4 +1,5 @@
 """The stages that mutants are put to, each with what it costs and which lines it reaches."""
+import collections
 import json
 import os
 import pathlib
@@ -23,11 +24,17 @@ class Stage:
     def __init__(self, name, command, needs, environment=None, only=None, room=MEMORY):
         self.name, self.command, self.needs, self.environment, self.only = name, command, needs, environment or {}, only
         self.room = room
-        self.cost, self.tried, self.killed = 0.0, 0, 0
+        self.cost, self.tried, self.killed = 0.0, collections.Counter(), collections.Counter()
 
-    def price(self):
-        """What it takes for a mutant killed, as far as is known yet: the stage of the least price is run first."""
-        return (self.cost + LINKING) * (self.tried + 2) / (self.killed + 1)
+    def price(self, room=None):
+        """What it takes for a mutant killed, as far as is known yet: the stage of the least price is run first. Of a room (src/plan)
+        what it killed there counts, and as two more that have gone as everywhere."""
+        everywhere = (self.killed.total() + 1) / (self.tried.total() + 2)
+        return (self.cost + LINKING) * (self.tried[room] + 2) / (self.killed[room] + 2 * everywhere)
+
+    def note(self, room, killed):
+        self.tried[room] += 1
+        self.killed[room] += killed
 
     def run(self, tree, limited=True, environment=None):
         """Whether it passes in this tree, and the processor seconds that it took."""
@@ -37,7 +44,7 @@ class Stage:
 
     def run_in(self, home, tree, limited, environment):
         words = {**os.environ, "BUILD": BUILD, "TURNLAY": f"{BUILD}/turnlay", "CC": os.environ.get("CC") or "cc",
-                 "PYTHONDONTWRITEBYTECODE": "1", "LC_CTYPE": "C.UTF-8", "TMPDIR": home, **self.environment,
+                 "PYTHONDONTWRITEBYTECODE": "1", "LC_CTYPE": "C.UTF-8", "TMPDIR": home, "STOP_AT_FIRST": "yes", **self.environment,
                  **(environment or {})}
         for name in ("TURNLAY_PATH", "NO_COLOR", "LC_ALL", "LANGUAGE", "MAKEFLAGS", "MFLAGS", "MAKELEVEL", "SEED", "N"):
             words.pop(name, None)
