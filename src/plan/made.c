@@ -259,8 +259,12 @@ static void count_again(Layout *layout, const MeasuredWidth *reading)
         end += layer_turns(layout, i);
         if (end < (double)reading->turn)
             continue;
+        const Item *item = &layout->layer->layer->items[i];
         measure->turns += more;
-        measure->width += more * turn_here(layout->learning, layout->layer->layer->items[i].strands);
+        measure->width += more * turn_here(layout->learning, item->strands);
+        /* Counted from the end that is worked last. */
+        for (uint32_t k = 0; item->reversed && k < measure->inlay_count; k++)
+            layout->inlays.items[measure->first_inlay + k].first += more;
         layout->made.runs_known = false;
         return;
     }
