@@ -2,6 +2,8 @@
  * small source cannot ask for memory beyond the limits. */
 #include "plan/layout.h"
 
+#include <math.h>
+
 typedef struct Expander {
     Run *runs; /* NULL to count only */
     RunCount counted;
@@ -65,6 +67,15 @@ static void expand_even(Expander *out, const Item *item, uint64_t total)
     put_run(out, threads[in], roles[in], (double)since, item->span);
 }
 
+/* Of its turns, those that it was planned with. */
+static double planned_turns(const Layout *layout, uint32_t index)
+{
+    double turns = layout->measures[index].turns;
+    for (uint32_t i = 0; i < layout->made.recounts.count; i++)
+        turns -= layout->made.recounts.items[i].item == index ? layout->made.recounts.items[i].more : 0;
+    return turns;
+}
+
 static void expand_fade(const Layout *layout, Expander *out, const Item *item, const ItemMeasure *measure)
 {
     if (item->by_eye) {
@@ -73,7 +84,7 @@ static void expand_fade(const Layout *layout, Expander *out, const Item *item, c
         return;
     }
     if (item->fade_rule == FADE_EVEN)
-        expand_even(out, item, (uint64_t)measure->turns);
+        expand_even(out, item, (uint64_t)planned_turns(layout, out->item));
     for (uint32_t i = 1; item->fade_rule == FADE_STEPS && i <= item->steps; i++)
         put_step(out, item, i, item->steps + 1 - i);
     if (item->fade_rule == FADE_RUNS)
@@ -187,6 +198,46 @@ static void gather_spreads(Layout *layout)
     layer->spread_count = spreads.count;
 }
 
+static uint32_t leave_out_empty(Run *runs, uint32_t count)
+{
+    uint32_t kept = 0;
+    for (uint32_t i = 0; i < count; i++)
+        if (runs[i].turns)
+            runs[kept++] = runs[i];
+    return kept;
+}
+
+/* More turns are the thread's that was wound last; fewer are taken off from there back. */
+static uint32_t count_anew(Run *runs, uint32_t count, const Recount *recount)
+{
+    uint64_t before = 0;
+    uint32_t at = 0;
+    for (; at + 1 < count && before + runs[at].turns < recount->after; at++)
+        before += runs[at].turns;
+    if (recount->more > 0)
+        runs[at].turns += (uint32_t)recount->more;
+    double fewer = -recount->more, there = (double)(recount->after - before);
+    for (uint32_t i = at + 1; i-- > 0 && fewer > 0; there = i ? runs[i - 1].turns : 0) {
+        double off = fmin(fewer, there);
+        runs[i].turns -= (uint32_t)off;
+        fewer -= off;
+    }
+    return leave_out_empty(runs, count);
+}
+
+/* The runs of an item, as they are worked. */
+static void put_in_order(const Layout *layout, Expander *out, uint32_t first, uint32_t index)
+{
+    Run *runs = out->runs + first;
+    uint32_t count = (uint32_t)out->counted.runs - first;
+    if (layout->layer->layer->items[index].reversed)
+        turn_round(runs, count);
+    for (uint32_t i = 0; i < layout->made.recounts.count; i++)
+        if (layout->made.recounts.items[i].item == index)
+            count = count_anew(runs, count, &layout->made.recounts.items[i]);
+    out->counted.runs = first + count;
+}
+
 static PlannedItem planned_item(const Layout *layout, uint32_t index)
 {
     const Item *item = &layout->layer->layer->items[index];
@@ -208,8 +259,7 @@ uint32_t expand_runs(const Layout *layout, Run *runs)
     for (uint32_t i = 0; i < layout->layer->layer->item_count; i++) {
         uint32_t first = (uint32_t)out.counted.runs;
         expand_item(layout, &out, i);
-        if (layout->layer->layer->items[i].reversed)
-            turn_round(runs + first, (uint32_t)out.counted.runs - first);
+        put_in_order(layout, &out, first, i);
     }
     for (uint32_t i = 0; i < out.counted.runs; i++)
         runs[i].pitch = runs[i].strands ? turn_here(layout->learning, runs[i].strands) : 0;

@@ -61,6 +61,13 @@ typedef struct InlayMiddles {
     uint32_t count;
 } InlayMiddles;
 
+/* Turns of a fade that were counted otherwise than planned. */
+typedef struct Recount {
+    uint32_t item;
+    uint64_t after; /* of its turns, as they were counted until then */
+    double more;    /* fewer where it is below 0 */
+} Recount;
+
 /* What was measured of a layer, and how that leaves it. */
 typedef struct Made {
     uint32_t next, next_item; /* of the widths from the bench, and of the items: the first not looked at */
@@ -76,6 +83,7 @@ typedef struct Made {
     LIST_OF(Run) parts; /* these turns: runs, parted where one was measured in the midst of them */
     ItemMade *items;
     LIST_OF(LeftOut) left_out;
+    LIST_OF(Recount) recounts;
     ItemPlan before, last; /* until something was measured; until the last reading */
     InlayMiddles middles;  /* until something was measured */
 } Made;

@@ -250,12 +250,13 @@ void keep_items(Layout *layout, ItemPlan plan)
         *LIST_ADD(layout->scratch, &layout->inlays) = plan.inlays[i];
 }
 
-/* Where turns were counted otherwise than planned, the band that they end has so many more or fewer. */
+/* Where turns were counted otherwise than planned, the band or fade that they end has so many more or fewer. */
 static void count_again(Layout *layout, const MeasuredWidth *reading)
 {
     double end = 0, more = (double)reading->made - (double)reading->turn;
     for (uint32_t i = 0; more != 0 && i < layout->layer->layer->item_count; i++) {
         ItemMeasure *measure = &layout->measures[i];
+        double start = end;
         end += layer_turns(layout, i);
         if (end < (double)reading->turn)
             continue;
@@ -265,6 +266,9 @@ static void count_again(Layout *layout, const MeasuredWidth *reading)
         /* Counted from the end that is worked last. */
         for (uint32_t k = 0; item->reversed && k < measure->inlay_count; k++)
             layout->inlays.items[measure->first_inlay + k].first += more;
+        if (item->kind == ITEM_FADE)
+            *LIST_ADD(layout->making, &layout->made.recounts) =
+                (Recount){i, reading->turn - (uint64_t)start, more};
         layout->made.runs_known = false;
         return;
     }

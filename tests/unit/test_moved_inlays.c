@@ -173,41 +173,8 @@ static void inlays_move_by_what_both_plans_say(void **state)
     assert_true(seen > 300 && silent > 100);
 }
 
-/* Inlays that are wound stay where they are when the turns were counted otherwise, and those to come keep their
- * number of turns from the band's first, also in a band that is laid back to front. */
-static void counted_otherwise_moves_no_inlay(void **state)
-{
-    (void)state;
-    static const struct {
-        uint64_t made;
-        const char *runs;
-    } cases[] = {{60, "foam 46, navy 8, foam 6, foam 88, mist 4, foam 48, slate "},
-                 {61, "foam 46, navy 8, foam 7, foam 87, mist 4, foam 49, slate "},
-                 {66, "foam 46, navy 8, foam 12, foam 82, mist 4, foam 54, slate "},
-                 {55, "foam 46, navy 8, foam 1, foam 93, mist 4, foam 43, slate "}};
-    for (size_t i = 0; i < 2 * sizeof cases / sizeof *cases; i++) {
-        Shop shop;
-        shop_open(&shop);
-        shop.job.bench.reading = 0.15;
-        Item inlaid = band(&shop, EXTENT_TURNS, 200, 3);
-        inlaid.reversed = i % 2;
-        double at = inlaid.reversed ? 150 : 50, next = inlaid.reversed ? 50 : 150;
-        set_inlays(&shop, &inlaid, 2,
-                   (Inlay[]){inlay(&shop, 8, 0, AT_TURNS, at), inlay(&shop, 4, 2, AT_TURNS, next)});
-        LAYER(&shop, add_place(&shop, 200, 1, 60), true, inlaid, fill(&shop, 1, 0, 1));
-        uint64_t made = cases[i / 2].made;
-        MeasuredWidth reading = {.turn = 60, .made = made, .width = (double)made * 0.15, .sure = true};
-        shop.job.measured = (MeasuredWidths){&reading, 1, 1};
-        const char *runs = runs_text(&shop, laid(shop_plan(&shop), 0, 0)), *wanted = cases[i / 2].runs;
-        if (strncmp(runs, wanted, strlen(wanted)) != 0)
-            fail_msg("%s, not %s", runs, wanted);
-        shop_close(&shop);
-    }
-}
-
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(inlays_move_by_what_both_plans_say),
-                                       cmocka_unit_test(counted_otherwise_moves_no_inlay)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(inlays_move_by_what_both_plans_say)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
