@@ -1,5 +1,6 @@
 /* What widths teach of threads: against the closed form of weighted means, and against draws from both variances.
  */
+#include "plan/earlier.h"
 #include "plan/learning.h"
 
 #include <math.h>
@@ -134,6 +135,44 @@ static void wraps_count_alike(void **unused)
     assert_within(thread_turn(learning, &set->threads[0]), 0.15 * (1 + sum / weight), 1e-12);
 }
 
+/* Of an earlier job: widths of one wrap share its packing, so that together they say as much of the thread as one
+ * width does; those of another wrap say more. */
+static void widths_of_one_wrap_share_its_packing(void **unused)
+{
+    (void)unused;
+    static const double off[] = {0.3, 0.35, -0.1}, turns[] = {60, 100, 80};
+    for (uint32_t last_of_first = 0; last_of_first < 3; last_of_first++) {
+        Setting *set = setting(0.05, 0.01, 0.15);
+        const Thread *thread = &set->threads[0];
+        set->job.threads = &thread;
+        set->job.thread_count = 1;
+        EarlierTurns made[3];
+        EarlierWidth widths[3];
+        double weight[2] = {0}, sum[2] = {0};
+        for (uint32_t i = 0; i < 3; i++) {
+            uint32_t wrap = i > last_of_first;
+            made[i] = (EarlierTurns){thread, turns[i]};
+            widths[i] = (EarlierWidth){&made[i], 1, 0.15 * turns[i] + off[i], wrap, true};
+            double read = 1 / variance(0.15 / (0.15 * turns[i]));
+            weight[wrap] += read;
+            sum[wrap] += read * off[i] / (0.15 * turns[i]);
+        }
+        double whole = 1 / variance(0.05), share = 0;
+        for (uint32_t wrap = 0; wrap < 2; wrap++) {
+            if (!(weight[wrap] > 0))
+                continue;
+            double says = 1 / (variance(0.01) + 1 / weight[wrap]);
+            whole += says;
+            share += says * sum[wrap] / weight[wrap];
+        }
+        KnownThreads known = known_from(&arena, &set->job, widths, 3);
+        assert_int_equal(known.count, 1);
+        assert_ptr_equal(known.threads[0], thread);
+        assert_within(known.means[0], share / whole, 1e-12);
+        assert_within(known.covariances[0], 1 / whole, 1e-12);
+    }
+}
+
 /* A hundred thousand builders with threads of their own, each winding a wrap of two threads and reading it twice:
  * what is learned is right on the mean, and as far off as it says. */
 static void what_is_learned_is_as_sure_as_it_says(void **unused)
@@ -211,6 +250,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(threads_and_packing_add_as_squares, start, end),
         cmocka_unit_test_setup_teardown(one_reading_is_weighed_by_inverse_variances, start, end),
         cmocka_unit_test_setup_teardown(wraps_count_alike, start, end),
+        cmocka_unit_test_setup_teardown(widths_of_one_wrap_share_its_packing, start, end),
         cmocka_unit_test_setup_teardown(what_is_learned_is_as_sure_as_it_says, start, end),
         cmocka_unit_test_setup_teardown(the_order_of_readings_makes_no_difference, start, end),
     };
