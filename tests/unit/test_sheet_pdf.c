@@ -220,6 +220,40 @@ static void texts_are_laid_each_by_its_own_style(void **state)
     arena_end(&arena);
 }
 
+/* --- strips --- */
+
+/* Of a guide's two feet the one nearer to the butt lies where the rod's butt does; layers of one place stand as
+ * they are wound. */
+static void feet_side_by_side_lie_as_the_rod_does(void **state)
+{
+    (void)state;
+    static const char *const left[] = {"butt", "tip"};
+    for (int i = 0; i < 2; i++) {
+        char source[1000];
+        snprintf(
+            source, sizeof source,
+            "edition 1\nthread navy { turns: 67 per cm, colour: #22346b }\nbench { left: %s }\n"
+            "blank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"
+            "guide pair { foot: [14 mm, 14 mm], gap: 6 mm, width: 2 mm, height: 1 mm, ramp: 5 mm, before: 3 mm }\n"
+            "rod \"One\" on tube {\n at 20 cm { under { band 40 turns of navy } over { band 30 turns of navy } }\n"
+            " at 60 cm guide: pair { band fill of navy }\n}\n",
+            left[i]);
+        Course course;
+        start_with(&course, source);
+        const SheetRod *rod = &course.sheet->rods[0];
+        uint32_t pairs = 0;
+        for (uint32_t c = 0; c < rod->card_count; c++) {
+            const Card *card = &rod->cards[c];
+            StripRows rows = strip_rows(&course.compilation->arena, rod, card, &course.compilation->job->bench);
+            assert_int_equal(rows.count, card->layer_count * card->place_count);
+            assert_int_equal(rows.turned, card->place_count == 2 && i == 1);
+            pairs += card->place_count == 2;
+        }
+        assert_true(pairs == 1 && rod->card_count > 1);
+        turnlay_free(course.compilation);
+    }
+}
+
 /* --- labels --- */
 
 static void spread(SpreadLabel *labels, uint32_t count, double apart, double low, double high)
@@ -490,6 +524,7 @@ int main(void)
         cmocka_unit_test(light_is_written_as_it_is_drawn),
         cmocka_unit_test(letters_on_paper_have_a_limit),
         cmocka_unit_test(texts_are_laid_each_by_its_own_style),
+        cmocka_unit_test(feet_side_by_side_lie_as_the_rod_does),
         cmocka_unit_test(labels_with_room_stay_where_they_are),
         cmocka_unit_test(labels_at_one_place_part_evenly),
         cmocka_unit_test(labels_lie_as_near_as_can_be),
