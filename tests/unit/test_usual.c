@@ -209,13 +209,46 @@ static void turns_and_degrees(void **state)
     }
 }
 
+/* A number takes the unit that the file writes at such spots, in whatever block it does. */
+static void units_of_the_file(void **state)
+{
+    (void)state;
+#define GAPS "band 9 turns of navy gap 1 cm band 9 turns of navy gap 2 cm band 9 turns of navy"
+#define SEEN_AT "rod \"S\" on tube { at 20 cm { "
+    static const char *const seen[] = {
+        SEEN_AT GAPS " } }\n",
+        SEEN_AT "if yes { " GAPS " } } }\n",
+        SEEN_AT "if no { band 9 turns of navy } else { " GAPS " } } }\n",
+        SEEN_AT "if no { band 9 turns of navy } else if yes { " GAPS " } } }\n",
+        SEEN_AT "for i in 1 to 2 { " GAPS " } } }\n",
+        SEEN_AT "repeat 2 { " GAPS " } } }\n",
+        SEEN_AT "mirror { " GAPS " } } }\n",
+        SEEN_AT "symmetric { " GAPS " } } }\n",
+        SEEN_AT "under { band 90 turns of navy } over { " GAPS " } } }\n",
+        SEEN_AT "under { " GAPS " } over { band 90 turns of navy } } }\n",
+        "rod \"S\" on tube { series { at [20 cm, 40 cm] " GAPS " } }\n",
+        "pattern apart() { " GAPS " }\n" SEEN_AT "apart() } }\n",
+    };
+    static const char form[] =
+        "rod \"U\" on tube { at 60 cm { band 9 turns of navy gap @ band 9 turns of navy } }\n";
+    char found[LONGEST_TEXT];
+    offered(METRIC, form, "3", found);
+    assert_string_equal(found, "3 mm");
+    for (size_t i = 0; i < sizeof seen / sizeof *seen; i++) {
+        char before[LONGEST_TEXT];
+        sprintf(before, "%s%s", METRIC, seen[i]);
+        offered(before, form, "3", found);
+        if (strcmp(found, "3 cm") != 0)
+            fail_msg("%s: %s", seen[i], found);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(lengths_of_the_trade),
-        cmocka_unit_test(round_in_either_system),
-        cmocka_unit_test(numbers_without_unit),
-        cmocka_unit_test(turns_and_degrees),
+        cmocka_unit_test(lengths_of_the_trade), cmocka_unit_test(round_in_either_system),
+        cmocka_unit_test(numbers_without_unit), cmocka_unit_test(turns_and_degrees),
+        cmocka_unit_test(units_of_the_file),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
