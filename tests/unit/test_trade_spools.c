@@ -94,6 +94,15 @@ static void test_fewer_are_sought_among_64(void **state)
     }
 }
 
+/* Nobody can try all ways of cutting these; spools with as much left are one way. Of 37.1 m two pieces of 18 m are
+ * cut, five spools give 31 and 18 m each, and one the last two: first-fit decreasing cuts the 37.1 m for 31. */
+static void test_spools_alike_are_tried_once(void **state)
+{
+    (void)state;
+    double lengths[] = {31, 31, 31, 31, 31, 18, 18, 18, 18, 18, 18, 18, 18, 18};
+    assert_int_equal(bought(lengths, sizeof lengths / sizeof *lengths, 53, 37.1), 6);
+}
+
 /* Random pieces, long and short, on spools that divide evenly and do not. */
 static void test_against_every_way(void **state)
 {
@@ -188,6 +197,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_by_hand),
         cmocka_unit_test(test_fewer_are_sought_among_64),
+        cmocka_unit_test(test_spools_alike_are_tried_once),
         cmocka_unit_test(test_against_every_way),
         cmocka_unit_test(test_many),
         cmocka_unit_test(test_very_many_are_first_fit),
