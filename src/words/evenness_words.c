@@ -2,14 +2,14 @@
 
 #include <math.h>
 
-/* "between turns 4 and 5" of a fade of so many. */
+/* "between the fade's turns 4 and 5", of so many. */
 static const char *between(Arena *arena, uint32_t before, uint32_t turns)
 {
     if (before == 0)
-        return "before its first turn";
+        return "before the fade's first turn";
     if (before == turns)
-        return "behind its last turn";
-    return text_format(arena, "between its turns %u and %u", (unsigned)before, (unsigned)before + 1);
+        return "behind the fade's last turn";
+    return text_format(arena, "between the fade's turns %u and %u", (unsigned)before, (unsigned)before + 1);
 }
 
 const char *evenness_words(Arena *arena, const Bench *bench, const FadeLook *look, uint32_t turns)
