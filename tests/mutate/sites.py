@@ -46,14 +46,13 @@ class Token:
 
 class Site:
     """One place of a file, and the changes that can be made there: each replaces the bytes from start to end."""
-    __slots__ = ("path", "start", "end", "kind", "changes", "line", "text", "inside", "may_be_uncounted")
+    __slots__ = ("path", "start", "end", "kind", "changes", "line", "text", "inside")
 
     def __init__(self, source, start, end, kind, changes, inside):
         self.path, self.start, self.end, self.kind, self.changes = source.path, start, end, kind, changes
         self.line = source.text.count("\n", 0, start) + 1
         self.text = source.lines[self.line - 1].strip()
         self.inside = inside                      # a function: its lines say whether it was run
-        self.may_be_uncounted = "_exit(" in source.text
 
     def words(self, source_text, change):
         """`<` to `<=`, on one line and not too long."""
