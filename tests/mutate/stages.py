@@ -1,5 +1,6 @@
 """The stages that mutants are put to, each with what it costs and which lines it reaches."""
 import collections
+import concurrent.futures
 import json
 import os
 import pathlib
@@ -173,12 +174,12 @@ class Known:
             say(f"measuring which lines {len(missing)} stages reach ...")
             copy_tree(root, tree)
             make(tree, ["CFLAGS=-O0 --coverage -include tests/mutate/counted_exit.h"], programs(tree))
-        for stage in missing:
-            counts = tree / "counts" / stage.name
-            stage.run(tree, limited=False,
-                      environment={"GCOV_PREFIX": str(counts), "GCOV_PREFIX_STRIP": str(len(tree.parts) - 1)})
-            collect(stage.name, tree, counts, self.noted)
-            self.keep()
+        with concurrent.futures.ThreadPoolExecutor(2) as pool:
+            for stage, counted in zip(missing, pool.map(lambda stage: counts_of(stage, tree), missing)):
+                self.noted["lines"][stage.name] = {path: sorted(run) for path, (_, run) in counted.items()}
+                for path, (known, _) in counted.items():
+                    self.noted["known"][path] = sorted(known | set(self.noted["known"].get(path, ())))
+                self.keep()
         names = {stage.name for stage in stages}
         lines = {}
         for name in names & set(self.noted["lines"]):
@@ -187,22 +188,24 @@ class Known:
         return Reach(lines, self.noted["known"], names)
 
 
-def collect(name, tree, counts, noted):
-    """Reads gcc's counts of one stage."""
+def counts_of(stage, tree):
+    """Runs it, and reads gcc's counts: by file, the lines that can be run, and those that were."""
+    counts = tree / "counts" / stage.name
+    stage.run(tree, limited=False, environment={"GCOV_PREFIX": str(counts), "GCOV_PREFIX_STRIP": str(len(tree.parts) - 1)})
     data = [str(path.relative_to(counts)) for path in sorted(counts.rglob("*.gcda"))]
     for each in data:
         note = pathlib.Path(each).with_suffix(".gcno")
         if (tree / note).exists() and not (counts / note).exists():
             os.link(tree / note, counts / note)
-    lines = noted["lines"][name] = {}
+    lines = {}
     said = subprocess.run(["gcov", "--json-format", "--stdout", *data], cwd=counts, capture_output=True, text=True).stdout
     for document in said.splitlines() if data else []:
         for file in json.loads(document)["files"] if document.startswith("{") else []:
-            path = file["file"]
-            if path.startswith("src/"):
-                known = {line["line_number"] for line in file["lines"]} | set(noted["known"].get(path, ()))
-                run = {line["line_number"] for line in file["lines"] if line["count"]} | set(lines.get(path, ()))
-                noted["known"][path], lines[path] = sorted(known), sorted(run)
+            if file["file"].startswith("src/"):
+                known, run = lines.setdefault(file["file"], (set(), set()))
+                known |= {line["line_number"] for line in file["lines"]}
+                run |= {line["line_number"] for line in file["lines"] if line["count"]}
+    return lines
 
 
 def whole_tree(root, tree, key, flags, wanted=None):
