@@ -45,7 +45,7 @@ class Stage:
 
     def run_in(self, home, tree, limited, environment):
         words = {**os.environ, "BUILD": BUILD, "TURNLAY": f"{BUILD}/turnlay", "CC": os.environ.get("CC") or "cc",
-                 "PYTHONDONTWRITEBYTECODE": "1", "LC_CTYPE": "C.UTF-8", "TMPDIR": home, "STOP_AT_FIRST": "yes", **self.environment,
+                 "PYTHONDONTWRITEBYTECODE": "1", "LC_CTYPE": "C.UTF-8", "TMPDIR": home, "STOP_AT_FIRST": "yes" if limited else "", **self.environment,
                  **(environment or {})}
         for name in ("TURNLAY_PATH", "NO_COLOR", "LC_ALL", "LANGUAGE", "MAKEFLAGS", "MFLAGS", "MAKELEVEL", "SEED", "N"):
             words.pop(name, None)
