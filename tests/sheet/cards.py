@@ -241,8 +241,8 @@ def look_of(eye, turns, seen):
         return "its two shades look the same"
     off, jump, limit = up(100 * seen["departure"], 0), up(seen["jump"], 2), f"{eye['jump']:g}"
     first = seen["jump_turn"]
-    where = ("before its first turn" if first == 0 else "behind its last turn" if first == turns
-             else f"between its turns {first} and {first + 1}")
+    where = ("before the fade's first turn" if first == 0 else "behind the fade's last turn" if first == turns
+             else f"between the fade's turns {first} and {first + 1}")
     line = (f"a line shows {where}: the jump there is {jump}, above {limit}" if seen["jump"] > eye["jump"]
             else f"largest jump {jump}; above {limit} shows as a line")
     return f"off by at most {off} % of the way; {line}"
