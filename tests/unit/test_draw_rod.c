@@ -399,6 +399,41 @@ static void test_cells_lie_on_pixels(void **state)
     turnlay_free(easel->compilation);
 }
 
+/* Turns too narrow to be seen one by one, through which a crosswrap shows: on its host, or over it in its own
+ * place. */
+static void test_crosswraps_show_through_fine_turns(void **state)
+{
+    (void)state;
+#define CROSSED "chevron crossings: 4 ends: 12 turns of navy { strand 6 of foam }"
+    static const struct {
+        const char *places;
+        bool shows;
+    } cases[] = {
+        {"at 30 cm length: 100 mm { " CROSSED " }\nat 33 cm length: 30 mm { band fill of veil }", true},
+        {"at 30 cm length: 100 mm { " CROSSED " }\nat 33 cm length: 30 mm { band fill of gold }", false},
+        {"at 30 cm length: 100 mm { " CROSSED " }\n"
+         "at 33 cm length: 30 mm { band 10 mm of gold  band fill of [veil, gold] }",
+         true},
+        {"at 30 cm length: 100 mm { under { " CROSSED " } over offset: 3 cm length: 3 cm { band fill of veil } }",
+         true},
+        {"at 30 cm length: 100 mm { under { band fill of veil } " CROSSED " }", false},
+        {"at 30 cm length: 100 mm { band fill of veil }", false},
+    };
+    uint32_t through = colour_of(light_over(light_of(0xff0000), 0.4, light_of(0xdfe9ef)));
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Easel *easel = easel_of(cases[i].places);
+        const Drawing *drawing = draw(easel, VIEW_ROD, 1, NAN);
+        bool shows = false, seen = false;
+        for (uint32_t v = 0; v < easel->page.view_count; v++)
+            shows |= shows_crosswrap_below(easel->page.views[v].places);
+        for (uint32_t k = 0; k < drawing->shapes.count; k++)
+            seen |= drawing->shapes.items[k].fill == through;
+        if (shows != cases[i].shows || (seen != shows && i != 2))
+            fail_msg("%s: %d %d", cases[i].places, shows, seen);
+        turnlay_free(easel->compilation);
+    }
+}
+
 /* --- close-ups --- */
 
 static void test_wraps_that_look_alike(void **state)
@@ -1140,6 +1175,7 @@ int main(void)
         cmocka_unit_test(test_light_of_what_lies_on_the_blank),
         cmocka_unit_test(test_rows_show_what_lies_below),
         cmocka_unit_test(test_cells_lie_on_pixels),
+        cmocka_unit_test(test_crosswraps_show_through_fine_turns),
         cmocka_unit_test(test_wraps_that_look_alike),
         cmocka_unit_test(test_what_close_ups_say),
         cmocka_unit_test(test_rings_of_a_presentation_stand_as_they_do),

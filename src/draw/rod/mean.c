@@ -129,3 +129,23 @@ bool turns_are_fine(const PlannedPlace *place, double scale, double pixel)
         }
     return false;
 }
+
+static bool is_seen_through(const PlannedLayer *layer)
+{
+    for (uint32_t r = 0; r < layer->run_count; r++)
+        for (uint32_t i = 0; layer->runs[r].strands && i < layer->runs[r].strands->count; i++)
+            if (layer->runs[r].strands->items[i].thread->opacity < 1)
+                return true;
+    return false;
+}
+
+bool shows_crosswrap_below(const PlannedPlace *place)
+{
+    bool crossed = place->host != NULL;
+    for (uint32_t l = 0; l < place->layer_count; l++) {
+        if (crossed && is_seen_through(&place->layers[l]))
+            return true;
+        crossed |= place->layers[l].crosswrap != NULL;
+    }
+    return false;
+}

@@ -34,5 +34,7 @@ Light cells_light(const Cells *cells, double x);
 uint32_t cell_colour(const Cells *cells, uint32_t cell);
 /* Whether some turn of a place is narrower than a pixel. */
 bool turns_are_fine(const PlannedPlace *place, double scale, double pixel);
+/* Whether some of its turns may show a crosswrap below them: a cell is the same all round. */
+bool shows_crosswrap_below(const PlannedPlace *place);
 
 #endif

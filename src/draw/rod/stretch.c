@@ -135,7 +135,8 @@ static void draw_wraps(RodStretch *stretch, const PlaceView *view)
     draw_ground(stretch, &surface, view);
     stretch->canvas->lean = view->places[0].foot >= 0 ? guide_lean(view->places, stretch->frame->facing) : 0;
     for (uint32_t i = 0; i < view->count; i++)
-        if (turns_are_fine(&view->places[i], stretch->frame->scale, stretch->page->pixel))
+        if (turns_are_fine(&view->places[i], stretch->frame->scale, stretch->page->pixel)
+            && !shows_crosswrap_below(&view->places[i]))
             draw_mean_place(stretch, &surface, &view->places[i]);
         else
             draw_place(stretch->canvas, stretch->frame, &surface, &view->places[i]);
