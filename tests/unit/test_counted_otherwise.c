@@ -132,10 +132,33 @@ static void counted_otherwise_moves_no_inlay(void **state)
     }
 }
 
+/* A width in the file is the whole band's: where a part of it was read before, the rest takes what that leaves. */
+static void a_band_is_as_wide_as_it_was_measured(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    shop.job.bench.reading = 0.15;
+    Item first = band(&shop, EXTENT_TURNS, 20, 0), written = band(&shop, EXTENT_TURNS, 60, 1);
+    written.measured = 9.2;
+    written.measured_span = next_span(&shop);
+    LAYER(&shop, add_place(&shop, 200, 1, 60), true, first, written, fill(&shop, 1, 0, 2));
+    MeasuredWidth reading = {.turn = 50, .made = 50, .width = 7.7, .sure = true};
+    shop.job.measured = (MeasuredWidths){&reading, 1, 1};
+    const PlannedLayer *layer = laid(shop_plan(&shop), 0, 0);
+    static const char wanted[] = "navy 20, slate 30, slate 30, mist ";
+    assert_memory_equal(runs_text(&shop, layer), wanted, strlen(wanted));
+    assert_within(layer->runs[1].end - layer->start, 7.7, 1e-9);
+    assert_within(layer->runs[1].pitch, 7.7 / 50, 1e-12);
+    assert_within(layer->runs[2].end - layer->runs[1].start, 9.2, 1e-9);
+    assert_true(layer->runs[2].made && !layer->runs[3].made);
+    shop_close(&shop);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(what_was_wound_stays),
-                                       cmocka_unit_test(each_count_goes_on_from_the_last),
-                                       cmocka_unit_test(counted_otherwise_moves_no_inlay)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_was_wound_stays), cmocka_unit_test(a_band_is_as_wide_as_it_was_measured),
+        cmocka_unit_test(each_count_goes_on_from_the_last), cmocka_unit_test(counted_otherwise_moves_no_inlay)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

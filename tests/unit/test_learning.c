@@ -214,7 +214,39 @@ static void what_is_learned_is_as_sure_as_it_says(void **unused)
     }
 }
 
-/* Readings of threads beyond the limit count as known no better than they are written. */
+/* However many threads were read: each has what its own reading taught, and one that was not read is as it is
+ * written. */
+static void each_of_many_threads_keeps_what_it_taught(void **unused)
+{
+    (void)unused;
+    enum { MANY = 20 };
+    Job job = {.bench = {.varies = 0.01, .reading = 0.15}, .thread_count = MANY + 1};
+    Thread threads[MANY + 1];
+    Learning *learning = NULL;
+    for (uint32_t i = 0; i <= MANY; i++)
+        threads[i] = (Thread){.pitch = 0.15 + 0.005 * i, .uncertainty = 0.02 + 0.001 * i, .index = i};
+    learning = learning_start(&arena, &job);
+    for (uint32_t i = 0; i < MANY; i++) {
+        ThreadWidths widths;
+        thread_widths_start(&widths, &arena, &job);
+        thread_widths_add_thread(&widths, &threads[i], 100);
+        learning_next_wrap(learning);
+        learn(learning, &widths, 0.3 - 0.02 * i);
+    }
+    for (uint32_t i = 0; i < MANY; i++) {
+        double wide = 100 * threads[i].pitch, known = 1 / variance(threads[i].uncertainty);
+        double read = 1 / (variance(0.01) + variance(0.15 / wide));
+        double share = (0.3 - 0.02 * i) / wide * read / (known + read);
+        assert_within(thread_turn(learning, &threads[i]), threads[i].pitch * (1 + share), 1e-12);
+        assert_within(turn_uncertainty(learning, &threads[i]), threads[i].pitch / sqrt(known + read), 1e-12);
+        assert_true(thread_is_taught(learning, &threads[i]) && thread_is_read(learning, &threads[i]));
+    }
+    assert_within(thread_turn(learning, &threads[MANY]), threads[MANY].pitch, 0);
+    assert_within(turn_uncertainty(learning, &threads[MANY]), threads[MANY].pitch * threads[MANY].uncertainty,
+                  1e-15);
+    assert_false(thread_is_taught(learning, &threads[MANY]) || thread_is_read(learning, &threads[MANY]));
+}
+
 static void the_order_of_readings_makes_no_difference(void **unused)
 {
     (void)unused;
@@ -252,6 +284,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(wraps_count_alike, start, end),
         cmocka_unit_test_setup_teardown(widths_of_one_wrap_share_its_packing, start, end),
         cmocka_unit_test_setup_teardown(what_is_learned_is_as_sure_as_it_says, start, end),
+        cmocka_unit_test_setup_teardown(each_of_many_threads_keeps_what_it_taught, start, end),
         cmocka_unit_test_setup_teardown(the_order_of_readings_makes_no_difference, start, end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
