@@ -144,13 +144,15 @@ static uint64_t next_between(Measurings *measurings)
     return begin > measurings->turn && before <= begin + measurings->few ? begin : before;
 }
 
-/* A crosswrap's bands stand at the ends of a length that is set out: they are not measured. */
+/* A crosswrap's bands stand at the ends of a length that is set out, with its strands between them: they are not
+ * measured. */
 static bool next_measuring(Measurings *measurings)
 {
     const PlannedLayer *layer = measurings->layer;
-    bool end = layer->turns >= MEASURED_TURNS && !layer->crosswrap && layer->turns > measurings->turn;
-    uint64_t turn = layer->crosswrap ? layer->turns : next_for_band(measurings);
-    uint64_t between = next_between(measurings);
+    if (layer->crosswrap)
+        return false;
+    bool end = layer->turns >= MEASURED_TURNS && layer->turns > measurings->turn;
+    uint64_t turn = next_for_band(measurings), between = next_between(measurings);
     if (between > measurings->turn && between < turn)
         turn = between;
     if (turn >= layer->turns && !end)

@@ -262,6 +262,18 @@ static void test_a_thread_hardly_known_is_measured_early(void **state)
     end(trial);
 }
 
+/* A crosswrap's end bands stand where they are marked, however often one measures. */
+static void test_end_bands_are_not_measured(void **state)
+{
+    (void)state;
+    Trial *trial = tried("chevron crossings: 1 ends: 70 turns of navy { strand 2 of mist }");
+    assert_int_equal(trial->layer->turns, 140);
+    assert_measured_at(trial, (const uint64_t[]){0});
+    trial->compilation->job->bench.measure = 20;
+    assert_measured_at(trial, (const uint64_t[]){0});
+    end(trial);
+}
+
 /* Six turns after a width was given there is none to be measured, but at the layer's end. */
 static void test_what_was_measured_is_not_measured_again_at_once(void **state)
 {
@@ -325,6 +337,7 @@ int main(void)
         cmocka_unit_test(test_turns_counted_otherwise),
         cmocka_unit_test(test_two_readings),
         cmocka_unit_test(test_reading_among_inlays),
+        cmocka_unit_test(test_end_bands_are_not_measured),
         cmocka_unit_test(test_behind_inlays_of_other_turns),
         cmocka_unit_test(test_a_fade_that_is_begun),
         cmocka_unit_test(test_written_and_from_the_bench),
