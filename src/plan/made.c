@@ -250,28 +250,77 @@ void keep_items(Layout *layout, ItemPlan plan)
         *LIST_ADD(layout->scratch, &layout->inlays) = plan.inlays[i];
 }
 
-/* Where turns were counted otherwise than planned, the band or fade that they end has so many more or fewer. */
+/* The inlay, of those of its band in the order of the work. */
+static PlacedInlay *inlay_as_worked(const Layout *layout, uint32_t index, uint32_t number)
+{
+    const ItemMeasure *measure = &layout->measures[index];
+    bool reversed = layout->layer->layer->items[index].reversed;
+    return &layout->inlays.items[measure->first_inlay + (reversed ? measure->inlay_count - 1 - number : number)];
+}
+
+/* Inlays to come, from that number on, begin behind so many turns of their band, and a turn apart. */
+static void push_inlays(Layout *layout, uint32_t index, uint32_t number, double turns)
+{
+    const ItemMeasure *measure = &layout->measures[index];
+    bool reversed = layout->layer->layer->items[index].reversed;
+    for (; number < measure->inlay_count; number++) {
+        PlacedInlay *inlay = inlay_as_worked(layout, index, number);
+        double by = turns - (reversed ? measure->turns - inlay->first - inlay->stands_for : inlay->first);
+        if (by <= 0)
+            return;
+        inlay->first += reversed ? -by : by;
+        turns += inlay->stands_for + 1;
+    }
+}
+
+/* An item has so many turns more or fewer, counted after so many of its own, and so many inlays. */
+static void count_item_again(Layout *layout, uint32_t index, uint64_t after, uint32_t inlays, double more)
+{
+    const Item *item = &layout->layer->layer->items[index];
+    ItemMeasure *measure = &layout->measures[index];
+    measure->turns += more;
+    measure->width += more * turn_here(layout->learning, item->strands);
+    double turns = (double)after + more; /* of the band, with those that its inlays stand for */
+    for (uint32_t i = 0; i < measure->inlay_count; i++) {
+        PlacedInlay *inlay = inlay_as_worked(layout, index, i);
+        inlay->first += item->reversed ? more : 0; /* counted from the end that is worked last */
+        turns -= i < inlays ? inlay->turns - inlay->stands_for : 0;
+    }
+    push_inlays(layout, index, inlays, turns);
+    if (item->kind == ITEM_FADE)
+        *LIST_ADD(layout->making, &layout->made.recounts) = (Recount){index, after, more};
+}
+
+static void count_inlay_again(Layout *layout, uint32_t index, uint32_t number, double more)
+{
+    PlacedInlay *inlay = inlay_as_worked(layout, index, number);
+    inlay->turns += more;
+    layout->measures[index].width += more * turn_here(layout->learning, inlay->inlay->strands);
+}
+
+/* Where turns were counted otherwise than planned, the inlay, band or fade that was wound last has so many more or
+ * fewer. */
 static void count_again(Layout *layout, const MeasuredWidth *reading)
 {
-    double end = 0, more = (double)reading->made - (double)reading->turn;
-    for (uint32_t i = 0; more != 0 && i < layout->layer->layer->item_count; i++) {
-        ItemMeasure *measure = &layout->measures[i];
-        double start = end;
-        end += layer_turns(layout, i);
-        if (end < (double)reading->turn)
-            continue;
-        const Item *item = &layout->layer->layer->items[i];
-        measure->turns += more;
-        measure->width += more * turn_here(layout->learning, item->strands);
-        /* Counted from the end that is worked last. */
-        for (uint32_t k = 0; item->reversed && k < measure->inlay_count; k++)
-            layout->inlays.items[measure->first_inlay + k].first += more;
-        if (item->kind == ITEM_FADE)
-            *LIST_ADD(layout->making, &layout->made.recounts) =
-                (Recount){i, reading->turn - (uint64_t)start, more};
-        layout->made.runs_known = false;
+    const Made *made = &layout->made;
+    double more = (double)reading->made - (double)reading->turn;
+    if (more == 0 || !planned_runs(layout))
         return;
+    const Run *run = made->runs + made->run_at, *last = made->runs + made->run_count - 1;
+    uint64_t before = made->turn_at;
+    for (; run < last && before + run->turns < reading->turn; run++)
+        before += run->turns;
+    uint64_t after = reading->turn - before;
+    uint32_t inlays = 0;
+    for (const Run *each = run; each > made->runs && each[-1].item == run->item; each--) {
+        after += each[-1].turns;
+        inlays += each[-1].role == RUN_INLAY;
     }
+    if (run->role == RUN_INLAY && run->turns + more >= 1)
+        count_inlay_again(layout, run->item, inlays, more);
+    else
+        count_item_again(layout, run->item, after, inlays, more);
+    layout->made.runs_known = false;
 }
 
 /* What was measured, as it lies in the plan. */

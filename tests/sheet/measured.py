@@ -1,0 +1,95 @@
+#!/usr/bin/python3
+"""Widths given at steps of sheets, and turns counted otherwise than the sheet says, of examples, golden files and made programs:
+what was wound by then is on the new plan as it was wound, ends where it was measured, and the turns that are more are of the
+thread that was wound last; no plan says that it is a fault of the program."""
+import json
+import pathlib
+import random
+import subprocess
+import sys
+
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
+from checks import ROOT, Checks, in_turn, turnlay
+
+MADE = range(1, 61)        # seeds of tests/fuzz/generate.py
+EACH = 4                   # steps of a file that are tried
+OTHERWISE = (0, 1, 3, -2)  # turns
+NEAR = 2e-3                # mm
+
+
+def turns_of(layer):
+    """The threads of every turn, and where each of them ends, mm from where the layer begins."""
+    threads, ends, begin = [], [], layer["runs"][0]["from_mm"]
+    for run in layer["runs"]:
+        for turn in range(run["turns"]):
+            threads.append(tuple((strand["thread"], strand["spacer"]) for strand in run["strands"]))
+            ends.append(run["from_mm"] - begin + (run["to_mm"] - run["from_mm"]) * (turn + 1) / run["turns"])
+    return threads, ends
+
+
+def measured_steps(sheet):
+    for rod, each in enumerate(sheet["rods"]):
+        for part in (part for section in each["sections"] for part in section["parts"] if "layer" in part):
+            for step in part["steps"]:
+                action = next((action for action in step["actions"] if action["kind"] == "measure"), None)
+                if action:
+                    yield (rod, part["place"], part["layer"]), step["number"], action
+
+
+def check_given(given, text, plan, at, step, action, more):
+    """Faults in words."""
+    counted, made = action["band_count"] + more, action["layer_count"] + more
+    if counted < 1:
+        return []
+    width = round(action["width_mm"] * made / action["layer_count"], 3)
+    option = f"{step}={width} mm" + (f" after {counted} turn{'s' if counted > 1 else ''}" if more else "") + " sure"
+    answer = turnlay("plan", "--format", "json", "--measured", option, "-I", ROOT / "examples", given, given=text)
+    words = answer.err.decode(errors="replace")
+    if "bug in turnlay" in words or answer.code not in (0, 1):
+        return [f"{option}: {answer.words()}"]
+    if answer.code == 1:                  # what is to come does not fit any more
+        return []
+    layer_of = lambda plan: plan["rods"][at[0]]["places"][at[1]]["layers"][at[2]]
+    (then, _), (now, ends) = turns_of(layer_of(plan)), turns_of(layer_of(json.loads(answer.out)))
+    lain = action["layer_count"]
+    wanted = then[:min(made, lain)] + [then[lain - 1]] * max(more, 0)
+    faults = []
+    if now[:made] != wanted:
+        first = next((turn for turn in range(made) if now[turn:turn + 1] != wanted[turn:turn + 1]), None)
+        faults.append(f"{option}: turn {first + 1} of {made} was {wanted[first]}, and is {now[first:first + 1]}")
+    elif abs(ends[made - 1] - width) > NEAR:
+        faults.append(f"{option}: ends at {ends[made - 1]}")
+    return faults
+
+
+def check_file(name, given, text):
+    """(steps tried, faults) of one file; (0, []) where it has errors."""
+    sheet = turnlay("sheet", "--format", "json", "-I", ROOT / "examples", given, given=text)
+    if sheet.code:
+        return 0, []
+    plan = json.loads(turnlay("plan", "--format", "json", "-I", ROOT / "examples", given, given=text).out)
+    steps = list(measured_steps(json.loads(sheet.out)))
+    random.Random(name).shuffle(steps)
+    faults = [fault for at, step, action in steps[:EACH] for more in OTHERWISE
+              for fault in check_given(given, text, plan, at, step, action, more)]
+    return len(steps[:EACH]), faults
+
+
+def made(seed):
+    return subprocess.run([ROOT / "tests/fuzz/generate.py", str(seed)], capture_output=True, check=True).stdout
+
+
+def main():
+    checks, tried = Checks(), 0
+    files = [(path.name, path, b"") for folder in ("examples", "tests/golden") for path in sorted((ROOT / folder).glob("*.lay"))]
+    files += [(f"generated {seed}", "-", made(seed)) for seed in MADE]
+    for (name, _, _), (steps, faults) in zip(files, in_turn(lambda file: check_file(*file), files)):
+        tried += steps
+        if steps:
+            checks.check(not faults, f"{name}: what was wound stays", "\n".join(faults))
+    print(f"{tried} steps, each measured in {len(OTHERWISE)} ways")
+    checks.check(tried > 300, "many steps are tried", tried)
+    checks.finish()
+
+
+main()
