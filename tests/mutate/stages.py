@@ -107,7 +107,7 @@ def all_stages(tree, left_out):
             ("reference", "tests/reference/reference.py", {}, None), ("explain", "tests/explain/pages.py", {}, None),
             ("golden", "tests/golden/run", {}, None), ("sums", "tests/golden/sums.py", {}, None), ("mistakes", "tests/mistakes/mistakes.py", {}, None),
             ("frozen", "tests/frozen/run", {}, None),
-            ("sheet", "tests/sheet/rebuild.py", {}, None), ("mishaps", "tests/sheet/mishaps.py", {}, None), ("record", "tests/record/record.py", {}, None), ("cards", "tests/sheet/cards.py", {}, None), ("hands", "tests/hands/hands.py", {}, None), ("texts", "tests/texts/texts.py", {}, None), ("look", "tests/look/contrast.py", {}, None), ("cli", "tests/cli/run", {}, None),
+            ("sheet", "tests/sheet/rebuild.py", {}, None), ("mishaps", "tests/sheet/mishaps.py", {}, None), ("measured", "tests/sheet/measured.py", {}, None), ("record", "tests/record/record.py", {}, None), ("cards", "tests/sheet/cards.py", {}, None), ("hands", "tests/hands/hands.py", {}, None), ("texts", "tests/texts/texts.py", {}, None), ("look", "tests/look/contrast.py", {}, None), ("cli", "tests/cli/run", {}, None),
             ("oracle", "tests/oracle/oracle.py 40", {}, None), ("examples", "tests/examples/examples.py examples/harbour.lay examples/std_crosswraps.lay", {}, None),
             ("draw", "tests/draw/draw.py", {"DRAW_CASES": "3"}, None), ("pdf", "tests/pdf/run", {}, "/pdf"), ("png", "tests/png/png.py", {}, "/pdf")):
         if (tree / command.split()[0]).exists():
