@@ -105,9 +105,9 @@ static const char *safe_diameters(Layout *layout, const Part *part)
     Buffer list;
     buffer_start(&list, layout->findings->words);
     for (uint32_t i = 0; i < part->diameter_count; i++)
-        buffer_format(
-            &list, "%s%s", i ? ", " : "[",
-            diameter_text(layout, writing, part->diameters[i], blank_diameter(blank, part_knot(part, i))));
+        buffer_format(&list, "%s%s", i ? ", " : "[",
+                      diameter_text(layout, writing, part->diameters[i],
+                                    blank_beneath(blank, part, i, part->diameter_count)));
     buffer_text(&list, "]");
     buffer_put(&list, "", 1);
     return list.bytes;

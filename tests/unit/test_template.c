@@ -356,6 +356,22 @@ static void what_is_too_large_is_cut(void **state)
     arena_end(&shop.arena);
 }
 
+/* A cone alone would not be too many pieces, nor are four of these; together with one more they are. */
+static void cones_together_are_too_many(void **state)
+{
+    (void)state;
+    for (uint32_t cones = 1; cones <= 5; cones++) {
+        Shop shop;
+        shop_open(&shop);
+        for (uint32_t i = 0; i < cones; i++)
+            stretch_add(&shop, 5000, i % 2 ? 40 : 10, i % 2 ? 10 : 40);
+        field_set(&shop, 4, 1.8);
+        Template template = template_of(&shop, 186, 200);
+        assert_int_equal(template.pieces.count, cones < 5 ? 26 * cones : 0);
+        arena_end(&shop.arena);
+    }
+}
+
 /* As columns of a spreadsheet are: A to Z, then AA to AZ, BA ... */
 static void pieces_have_names_of_letters(void **state)
 {
@@ -757,6 +773,7 @@ int main(void)
         cmocka_unit_test(paper_bridges_what_it_cannot_follow),
         cmocka_unit_test(a_slow_bend_is_followed_within_what_shows),
         cmocka_unit_test(what_is_too_large_is_cut),
+        cmocka_unit_test(cones_together_are_too_many),
         cmocka_unit_test(pieces_have_names_of_letters),
         cmocka_unit_test(crossings_and_ways_roll_back),
         cmocka_unit_test(marks_keep_apart),
