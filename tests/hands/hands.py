@@ -6,6 +6,7 @@ without), has to be lawful, and leave what the sheet says that it leaves. Where 
 turn. Then actions are spoilt, one law at a time, and each has to be refused for that law.
 """
 import json
+import os
 import pathlib
 import re
 import shutil
@@ -599,7 +600,7 @@ def sheets(folder):
         shutil.copytree(ROOT / part, folder / part)
     variants = []
     for path, _, _ in good:
-        for drive, brake in BENCHES[1:]:
+        for drive, brake in BENCHES[1:1 + int(os.environ.get("HANDS_BENCHES", len(BENCHES)))]:
             at = folder / path.relative_to(ROOT).parent / f"{path.stem}__{drive}_{brake}.lay"
             at.write_text(with_bench(path.read_text(), drive, brake))
             variants.append((path, (drive, brake), at))

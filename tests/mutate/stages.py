@@ -109,7 +109,7 @@ def all_stages(tree, left_out):
             ("reference", "tests/reference/reference.py", {}, None), ("explain", "tests/explain/pages.py", {}, None),
             ("golden", "tests/golden/run", {}, None), ("sums", "tests/golden/sums.py", {}, None), ("mistakes", "tests/mistakes/mistakes.py", {}, None),
             ("frozen", "tests/frozen/run", {}, None),
-            ("sheet", "tests/sheet/rebuild.py", {}, None), ("mishaps", "tests/sheet/mishaps.py", {}, None), ("measured", "tests/sheet/measured.py", {}, None), ("record", "tests/record/record.py", {}, None), ("cards", "tests/sheet/cards.py", {}, None), ("hands", "tests/hands/hands.py", {}, None), ("texts", "tests/texts/texts.py", {}, None), ("look", "tests/look/contrast.py", {}, None), ("cli", "tests/cli/run", {}, None),
+            ("sheet", "tests/sheet/rebuild.py", {}, None), ("mishaps", "tests/sheet/mishaps.py", {}, None), ("measured", "tests/sheet/measured.py", {}, None), ("record", "tests/record/record.py", {}, None), ("cards", "tests/sheet/cards.py", {}, None), ("hands", "tests/hands/hands.py", {"HANDS_BENCHES": "1"}, None), ("texts", "tests/texts/texts.py", {}, None), ("look", "tests/look/contrast.py", {}, None), ("cli", "tests/cli/run", {}, None),
             ("oracle", "tests/oracle/oracle.py 40", {}, None), ("examples", "tests/examples/examples.py examples/harbour.lay examples/std_crosswraps.lay", {}, None),
             ("draw", "tests/draw/draw.py", {"DRAW_CASES": "3"}, None), ("pdf", "tests/pdf/run", {}, "/pdf"), ("png", "tests/png/png.py", {}, "/pdf")):
         if (tree / command.split()[0]).exists():
@@ -120,7 +120,7 @@ def all_stages(tree, left_out):
 
 def sanitized_stages():
     """For what survives all others: reading beyond an end often changes nothing but for a sanitizer, which takes terabytes of addresses."""
-    needs, environment = [f"{BUILD}/turnlay"], {"ASAN_OPTIONS": "detect_leaks=0"}
+    needs, environment = [f"{BUILD}/turnlay"], {"ASAN_OPTIONS": "detect_leaks=0", "SUMS_EVERY": "5"}
     return [Stage("sanitized golden", ["tests/golden/run"], needs, environment, None, resource.RLIM_INFINITY),
             Stage("sanitized sums", ["tests/golden/sums.py"], needs, environment, None, resource.RLIM_INFINITY)]
 
