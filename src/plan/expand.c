@@ -8,6 +8,7 @@ typedef struct Expander {
     Run *runs; /* NULL to count only */
     RunCount counted;
     uint32_t item;
+    uint32_t recount; /* the first that is not of an item before it */
 } Expander;
 
 static void put_run(Expander *out, const Strands *strands, RunRole role, double turns, Span span)
@@ -67,12 +68,21 @@ static void expand_even(Expander *out, const Item *item, uint64_t total)
     put_run(out, threads[in], roles[in], (double)since, item->span);
 }
 
-/* Of its turns, those that it was planned with. */
-static double planned_turns(const Layout *layout, uint32_t index)
+/* The item's recounts: they stand in the order of the items. NULL behind the last one. */
+static const Recount *recount_of(const Layout *layout, const Expander *out, uint32_t number)
 {
-    double turns = layout->measures[index].turns;
-    for (uint32_t i = 0; i < layout->made.recounts.count; i++)
-        turns -= layout->made.recounts.items[i].item == index ? layout->made.recounts.items[i].more : 0;
+    uint32_t at = out->recount + number;
+    bool is = at < layout->made.recounts.count && layout->made.recounts.items[at].item == out->item;
+    return is ? &layout->made.recounts.items[at] : NULL;
+}
+
+/* Of its turns, those that it was planned with. */
+static double planned_turns(const Layout *layout, const Expander *out, const ItemMeasure *measure)
+{
+    double turns = measure->turns;
+    const Recount *recount;
+    for (uint32_t i = 0; (recount = recount_of(layout, out, i)); i++)
+        turns -= recount->more;
     return turns;
 }
 
@@ -84,7 +94,7 @@ static void expand_fade(const Layout *layout, Expander *out, const Item *item, c
         return;
     }
     if (item->fade_rule == FADE_EVEN)
-        expand_even(out, item, (uint64_t)planned_turns(layout, out->item));
+        expand_even(out, item, (uint64_t)planned_turns(layout, out, measure));
     for (uint32_t i = 1; item->fade_rule == FADE_STEPS && i <= item->steps; i++)
         put_step(out, item, i, item->steps + 1 - i);
     if (item->fade_rule == FADE_RUNS)
@@ -116,6 +126,8 @@ static void expand_item(const Layout *layout, Expander *out, uint32_t index)
     };
     const Item *item = &layout->layer->layer->items[index];
     out->item = index;
+    while (out->recount < layout->made.recounts.count && layout->made.recounts.items[out->recount].item < index)
+        out->recount++;
     by_kind[item->kind](layout, out, item, &layout->measures[index]);
 }
 
@@ -225,16 +237,16 @@ static uint32_t count_anew(Run *runs, uint32_t count, const Recount *recount)
     return leave_out_empty(runs, count);
 }
 
-/* The runs of an item, as they are worked. */
-static void put_in_order(const Layout *layout, Expander *out, uint32_t first, uint32_t index)
+/* The runs of the item, as they are worked. */
+static void put_in_order(const Layout *layout, Expander *out, uint32_t first)
 {
     Run *runs = out->runs + first;
     uint32_t count = (uint32_t)out->counted.runs - first;
-    if (layout->layer->layer->items[index].reversed)
+    if (layout->layer->layer->items[out->item].reversed)
         turn_round(runs, count);
-    for (uint32_t i = 0; i < layout->made.recounts.count; i++)
-        if (layout->made.recounts.items[i].item == index)
-            count = count_anew(runs, count, &layout->made.recounts.items[i]);
+    const Recount *recount;
+    for (uint32_t i = 0; (recount = recount_of(layout, out, i)); i++)
+        count = count_anew(runs, count, recount);
     out->counted.runs = first + count;
 }
 
@@ -259,7 +271,7 @@ uint32_t expand_runs(const Layout *layout, Run *runs)
     for (uint32_t i = 0; i < layout->layer->layer->item_count; i++) {
         uint32_t first = (uint32_t)out.counted.runs;
         expand_item(layout, &out, i);
-        put_in_order(layout, &out, first, i);
+        put_in_order(layout, &out, first);
     }
     for (uint32_t i = 0; i < out.counted.runs; i++)
         runs[i].pitch = runs[i].strands ? turn_here(layout->learning, runs[i].strands) : 0;

@@ -487,17 +487,26 @@ bool take_reading(Layout *layout)
         layout->made.before = items_now(layout);
         layout->made.middles = inlay_middles(layout, layout->made.runs, layout->made.run_count);
     }
+    uint32_t recounts = layout->made.recounts.count;
+    ItemPlan planned = reading.made != reading.turn ? items_now(layout) : (ItemPlan){0};
     count_again(layout, &reading);
     planned_runs(layout);
     Compared measured = measured_parts(layout, &reading);
     bool far = width_is_far(layout->learning, &layout->widths, measured.off);
     bool slip = is_slip(layout, &reading, &measured);
-    if (slip && reading.span.end)
-        tell_slip(layout, &reading, &measured);
-    else if (slip || (far && !reading.sure))
-        ask(layout, &reading, &measured, slip);
-    else
+    if (!slip && !(far && !reading.sure)) {
         heed(layout, &reading, &measured);
+        return true;
+    }
+    if (reading.span.end)
+        tell_slip(layout, &reading, &measured);
+    else
+        ask(layout, &reading, &measured, slip);
+    if (planned.measures) { /* what is not heeded has not been counted otherwise, either */
+        keep_items(layout, planned);
+        layout->made.recounts.count = recounts;
+        layout->made.runs_known = false;
+    }
     return true;
 }
 

@@ -90,7 +90,7 @@ static void each_count_goes_on_from_the_last(void **state)
     LAYER(&shop, add_place(&shop, 200, 1, 60), true, band(&shop, EXTENT_TURNS, 20, 0), fade_steps(&shop, 4, 0, 1),
           fill(&shop, 1, 0, 1));
     MeasuredWidth readings[] = {{.turn = 24, .made = 26, .width = 26 * 0.15, .sure = true},
-                                {.turn = 30, .made = 29, .from = 26, .width = 29 * 0.15, .sure = true}};
+                                {.turn = 30, .made = 29, .width = 29 * 0.15, .sure = true}};
     shop.job.measured = (MeasuredWidths){readings, 2, 2};
     const char *runs = runs_text(&shop, laid(shop_plan(&shop), 0, 0));
     static const char wanted[] =
@@ -142,6 +142,40 @@ static void counted_otherwise_moves_no_inlay(void **state)
     }
 }
 
+/* A width that is left out counts no turns otherwise, in a fade or in a band that is begun. */
+static void what_is_left_out_counts_nothing(void **state)
+{
+    (void)state;
+    static const struct {
+        uint64_t turn, made;
+        double width;
+    } cases[] = {{40, 43, 20}, {40, 36, 20}, {24, 90, 3}, {70, 75, 40}, {70, 66, 1}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        for (uint32_t begun = 0; begun < 2; begun++) {
+            Shop shop;
+            shop_open(&shop);
+            shop.job.bench.reading = 0.15;
+            LAYER(&shop, add_place(&shop, 200, 1, 60), true, band(&shop, EXTENT_TURNS, 20, 0),
+                  fade_even(&shop, EXTENT_TURNS, 30, 0, 1), band(&shop, EXTENT_TURNS, 60, 1),
+                  fill(&shop, 1, 0, 2));
+            uint64_t before = cases[i].turn > 50 ? 60 : 22;
+            MeasuredWidth readings[] = {
+                {.turn = before, .made = before, .width = (double)before * 0.15, .sure = true},
+                {.turn = cases[i].turn,
+                 .made = cases[i].made,
+
+                 .width = cases[i].width}};
+            shop.job.measured = (MeasuredWidths){readings + !begun, begun, 2};
+            const char *wanted = runs_text(&shop, laid(shop_plan(&shop), 0, 0));
+            shop.job.measured.count = begun + 1;
+            findings_start(&shop.findings, &shop.arena);
+            const char *runs = runs_text(&shop, laid(shop_plan(&shop), 0, 0));
+            found(&shop, FINDING_READING_FAR);
+            assert_string_equal(runs, wanted);
+            shop_close(&shop);
+        }
+}
+
 /* A width in the file is the whole band's: where a part of it was read before, the rest takes what that leaves. */
 static void a_band_is_as_wide_as_it_was_measured(void **state)
 {
@@ -169,6 +203,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_was_wound_stays), cmocka_unit_test(a_band_is_as_wide_as_it_was_measured),
-        cmocka_unit_test(each_count_goes_on_from_the_last), cmocka_unit_test(counted_otherwise_moves_no_inlay)};
+        cmocka_unit_test(what_is_left_out_counts_nothing), cmocka_unit_test(each_count_goes_on_from_the_last),
+        cmocka_unit_test(counted_otherwise_moves_no_inlay)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
