@@ -210,6 +210,19 @@ static void gather_spreads(Layout *layout)
     layer->spread_count = spreads.count;
 }
 
+uint32_t run_with_turn(const Run *runs, uint32_t count, uint64_t *turn)
+{
+    uint32_t at = 0;
+    for (; at + 1 < count && *turn > runs[at].turns; at++)
+        *turn -= runs[at].turns;
+    return at;
+}
+
+bool goes_on(const Run *runs, uint32_t index)
+{
+    return index > 0 && runs[index].item == runs[index - 1].item && runs[index].role == runs[index - 1].role;
+}
+
 static uint32_t leave_out_empty(Run *runs, uint32_t count)
 {
     uint32_t kept = 0;
@@ -222,13 +235,11 @@ static uint32_t leave_out_empty(Run *runs, uint32_t count)
 /* More turns are the thread's that was wound last; fewer are taken off from there back. */
 static uint32_t count_anew(Run *runs, uint32_t count, const Recount *recount)
 {
-    uint64_t before = 0;
-    uint32_t at = 0;
-    for (; at + 1 < count && before + runs[at].turns < recount->after; at++)
-        before += runs[at].turns;
+    uint64_t turn = recount->after;
+    uint32_t at = run_with_turn(runs, count, &turn);
     if (recount->more > 0)
         runs[at].turns += (uint32_t)recount->more;
-    double fewer = -recount->more, there = (double)(recount->after - before);
+    double fewer = -recount->more, there = (double)turn;
     for (uint32_t i = at + 1; i-- > 0 && fewer > 0; there = i ? runs[i - 1].turns : 0) {
         double off = fmin(fewer, there);
         runs[i].turns -= (uint32_t)off;

@@ -213,10 +213,9 @@ static void count_made(Layout *layout)
     for (uint32_t i = 0; i < made->parts.count; i++) {
         const Run *part = &made->parts.items[i];
         ItemMade *item = &made->items[part->item];
-        bool goes_on = i > 0 && part[-1].item == part->item && part[-1].role == part->role;
         item->whole = true;
         item->width += laid_width(layout, part);
-        item->inlays += part->role == RUN_INLAY && !goes_on;
+        item->inlays += part->role == RUN_INLAY && !goes_on(made->parts.items, i);
         item->turns += part->role == RUN_BAND ? part->turns : 0;
     }
     for (uint32_t i = 0; i < count; i++) {
@@ -306,12 +305,10 @@ static void count_again(Layout *layout, const MeasuredWidth *reading)
     double more = (double)reading->made - (double)reading->turn;
     if (more == 0 || !planned_runs(layout))
         return;
-    const Run *run = made->runs + made->run_at, *last = made->runs + made->run_count - 1;
-    uint64_t before = made->turn_at;
-    for (; run < last && before + run->turns < reading->turn; run++)
-        before += run->turns;
-    uint64_t after = reading->turn - before;
+    uint64_t after = reading->turn - made->turn_at;
     uint32_t inlays = 0;
+    const Run *run = made->runs + made->run_at;
+    run += run_with_turn(run, made->run_count - made->run_at, &after);
     for (const Run *each = run; each > made->runs && each[-1].item == run->item; each--) {
         after += each[-1].turns;
         inlays += each[-1].role == RUN_INLAY;

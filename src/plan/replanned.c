@@ -95,13 +95,13 @@ InlayMiddles inlay_middles(Layout *layout, const Run *runs, uint32_t count)
     double start = 0;
     for (uint32_t i = 0; i < count; i++) {
         const Run *run = &runs[i];
-        bool goes_on = i > 0 && run->item == runs[i - 1].item && run->role == runs[i - 1].role;
-        if (!goes_on)
+        bool begins = !goes_on(runs, i);
+        if (begins)
             start = sum_value(&width);
         sum_add(&width, laid_width(layout, run));
         if (run->role != RUN_INLAY)
             continue;
-        if (!goes_on)
+        if (begins)
             *LIST_ADD(layout->making, &middles) =
                 (InlayMiddle){.item = run->item, .made = run->made, .span = run->span};
         middles.items[middles.count - 1].at = (start + sum_value(&width)) / 2;
