@@ -10,6 +10,7 @@ import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import ROOT, Checks, in_turn, turnlay
+from readings import measured_actions
 
 MADE = range(1, 61)        # seeds of tests/fuzz/generate.py
 EACH = 4                   # steps of a file that are tried
@@ -25,15 +26,6 @@ def turns_of(layer):
             threads.append(tuple((strand["thread"], strand["spacer"]) for strand in run["strands"]))
             ends.append(run["from_mm"] - begin + (run["to_mm"] - run["from_mm"]) * (turn + 1) / run["turns"])
     return threads, ends
-
-
-def measured_steps(sheet):
-    for rod, each in enumerate(sheet["rods"]):
-        for part in (part for section in each["sections"] for part in section["parts"] if "layer" in part):
-            for step in part["steps"]:
-                action = next((action for action in step["actions"] if action["kind"] == "measure"), None)
-                if action:
-                    yield (rod, part["place"], part["layer"]), step["number"], action
 
 
 def check_given(given, text, plan, at, step, action, more):
@@ -68,7 +60,7 @@ def check_file(name, given, text):
     if sheet.code:
         return 0, []
     plan = json.loads(turnlay("plan", "--format", "json", "-I", ROOT / "examples", given, given=text).out)
-    steps = list(measured_steps(json.loads(sheet.out)))
+    steps = measured_actions(json.loads(sheet.out))
     random.Random(name).shuffle(steps)
     faults = [fault for at, step, action in steps[:EACH] for more in OTHERWISE
               for fault in check_given(given, text, plan, at, step, action, more)]
