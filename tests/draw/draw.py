@@ -15,7 +15,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import BUILD, ROOT, Checks, scratch, turnlay
 from eye_words import check_eye_words
 from looks import check_names, check_opacity
-from picture import MM, TUBE, Raster, Shown
+from picture import CASES, MM, TUBE, Raster, Shown
 from seen import check_seen
 from whole_rod import check_whole_rod
 
@@ -26,7 +26,6 @@ DUSK, FIRE = ["303a9c", "9d38d6", "dfc9ff"], ["7a1f1f", "f0502c", "f9d441", "301
 SAME = 3          # levels of a channel that pixels may be off
 PALETTE = [*COLOURS.values(), *DUSK, *FIRE, TUBE]
 TINGED = 0.003    # of all points
-CASES = int(os.environ.get("DRAW_CASES", 12))
 
 
 def head(rng):

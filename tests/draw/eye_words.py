@@ -9,7 +9,7 @@ import unicodedata
 import xml.etree.ElementTree
 
 from checks import ROOT, turnlay
-from picture import SVG, points
+from picture import ALL_CASES, CASES, SVG, points
 
 # Of a letter's size: how wide words are at most with common fonts, how far they reach above and below their line.
 WIDE, ABOVE, BELOW = 0.6, 0.75, 0.22
@@ -130,7 +130,7 @@ def check_eye_words(checks):
             if "fade" in text or "bare:" in text:
                 asked += [(path.name, text, "17", path.parent), (path.name, with_bare(text), "1.5", path.parent)]
     asked += [(f"crowded {number}", crowded(number), scale, ROOT) for number in range(CROWDED) for scale in ("6", "17", "0.8")]
-    every = max(1, 12 // int(os.environ.get("DRAW_CASES", 12)))
+    every = max(1, ALL_CASES // CASES)
     with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
         answers = [each for each in pool.map(lambda each: look(*each), asked[::every]) if each]
     wrong = [each for answer in answers for each in answer[0]]

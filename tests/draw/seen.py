@@ -3,7 +3,6 @@ distribution of Python), crosswraps against the sharp picture blurred pixel by p
 cone against the cones of the papers."""
 import json
 import math
-import os
 import random
 import re
 import statistics
@@ -11,7 +10,7 @@ import xml.etree.ElementTree
 
 from checks import turnlay
 from looks import decoded
-from picture import MM, Raster
+from picture import ALL_CASES, CASES, MM, Raster
 from svg import SVG, points
 
 ROWS_EDGE = 0.02    # mm of the rod about which the row's ends are read
@@ -331,12 +330,12 @@ def check_eyes(checks):
             checks.check(not wrong, f"{view}: colours as seen with {eyes}", wrong[:4])
 
 
-CASES = max(1, 8 * int(os.environ.get("DRAW_CASES", 12)) // 12)
+STRIPS, CROSSWRAPS = (max(1, whole * CASES // ALL_CASES) for whole in (8, 3))
 
 
 def check_seen(checks, folder):
-    compared = sum(check_strips(checks, folder, number) for number in range(CASES))
-    checks.check(compared > 100 * CASES, "turns were compared", compared)
-    for number in range(max(1, 3 * CASES // 8)):
+    compared = sum(check_strips(checks, folder, number) for number in range(STRIPS))
+    checks.check(compared > 100 * STRIPS, "turns were compared", compared)
+    for number in range(CROSSWRAPS):
         check_crosswrap(checks, folder, number)
     check_eyes(checks)
