@@ -14,7 +14,6 @@ from shadow import BUILD, Commands, copy_tree, make, programs
 
 GRACE, TIMES = 5, 4        # a stage may use so many processor seconds more, and so many times as many, as it does unchanged
 WAIT = 120                 # and so many seconds by the clock, and thirty times as many, since the machine may be busy
-MOST_NOTICED, NOTICED_LINES = 0.6, 1000   # of faults in what it runs a stage is taken to notice such a share, and so many lines' worth
 LINKING = 0.3              # processor seconds that it takes to link a program anew; more than most unit tests run
 MEMORY, FILE = 3 << 30, 256 << 20
 
@@ -26,13 +25,12 @@ class Stage:
     def __init__(self, name, command, needs, environment=None, only=None, room=MEMORY):
         self.name, self.command, self.needs, self.environment, self.only = name, command, needs, environment or {}, only
         self.room = room
-        self.cost, self.lines, self.tried, self.killed = 0.0, 1, collections.Counter(), collections.Counter()
+        self.cost, self.tried, self.killed = 0.0, collections.Counter(), collections.Counter()
 
     def price(self, room=None):
         """What it takes for a mutant killed, as far as is known yet: the stage of the least price is run first. Of a room (src/plan)
-        what it killed there counts, and as two more that have gone as everywhere; before anything is known, that a stage notices the
-        more of what it runs the less it runs."""
-        everywhere = (self.killed.total() + 4 * min(MOST_NOTICED, NOTICED_LINES / self.lines)) / (self.tried.total() + 4)
+        what it killed there counts, and as two more that have gone as everywhere."""
+        everywhere = (self.killed.total() + 1) / (self.tried.total() + 2)
         return (self.cost + LINKING) * (self.tried[room] + 2) / (self.killed[room] + 2 * everywhere)
 
     def note(self, room, killed):
@@ -183,8 +181,6 @@ class Known:
                     self.noted["known"][path] = sorted(known | set(self.noted["known"].get(path, ())))
                 self.keep()
         names = {stage.name for stage in stages}
-        for stage in stages:
-            stage.lines = max(1, sum(map(len, self.noted["lines"][stage.name].values())))
         lines = {}
         for name in names & set(self.noted["lines"]):
             for path, each in self.noted["lines"][name].items():
