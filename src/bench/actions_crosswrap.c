@@ -1,6 +1,7 @@
 /* A crosswrap's actions: set out, hold the ends, wind pass by pass, look at the first ones, take spacers off. Its
  * end bands are wound after that as any other band; sealing and cutting free come last. */
 #include "bench/making.h"
+#include "trade/trade.h"
 
 #include <math.h>
 
@@ -27,9 +28,7 @@ static double clock_of(const CrosswrapWork *work, uint32_t pass, Leg leg, double
 {
     const PlannedCrosswrap *planned = work->planned;
     double across = planned->strands[pass_strand(planned, pass)].middle;
-    double turn = crosswrap_turn(planned, pass_start(planned, pass), leg, across, x);
-    double clock = (turn - floor(turn)) * 360;
-    return clock >= 360 - 1e-9 ? 0 : clock;
+    return clock_degrees(crosswrap_turn(planned, pass_start(planned, pass), leg, across, x));
 }
 
 /* Whether the piece goes on behind this leg, and by how many degrees round the blank to its next one. */

@@ -1,4 +1,5 @@
 /* Rulers and the marks of bands. All ticks of one kind are one line that goes to and fro. */
+#include "base/whole.h"
 #include "draw/canvas.h"
 #include "draw/graduations.h"
 
@@ -40,7 +41,7 @@ static void draw_ticks(Canvas *canvas, const Frame *frame, double datum, int dir
     while (finest + 1 < GRADUATIONS && ticks[finest + 1].step > 0
            && (ticks[finest].step * frame->scale < TICKS_APART || length / ticks[finest].step > MOST_TICKS))
         finest++;
-    double count = floor(length / ticks[finest].step + 1e-9);
+    double count = whole_below(length / ticks[finest].step);
     Comb comb = {.canvas = canvas};
     for (double i = 0; i <= count && count <= MOST_TICKS; i++) {
         double at = i * ticks[finest].step;
@@ -53,7 +54,7 @@ static void draw_ticks(Canvas *canvas, const Frame *frame, double datum, int dir
 static const char *number_text(Canvas *canvas, double value)
 {
     static const char *quarters[] = {"", "1/4", "1/2", "3/4"};
-    double whole = floor(value + 1e-9);
+    double whole = whole_below(value);
     int part = (int)lround((value - whole) * 4);
     if (canvas->units != SYSTEM_IN || part == 0) {
         buffer_number_short(&canvas->words, value, 1);
@@ -75,7 +76,7 @@ static void draw_numbers(Canvas *canvas, const Frame *frame, double datum, int d
         chosen + 1 < NUMBER_STEPS
         && (steps[chosen] * frame->scale < NUMBERS_APART * canvas->type || length / steps[chosen] > MOST_NUMBERS))
         chosen++;
-    double count = floor(length / steps[chosen] + 1e-9), size = LETTERS_SMALL * canvas->type;
+    double count = whole_below(length / steps[chosen]), size = LETTERS_SMALL * canvas->type;
     double baseline = y + (LONGEST_TICK + LETTERS_SMALL) * canvas->type;
     for (double i = 0; i <= count && count <= MOST_NUMBERS; i++)
         draw_text(canvas, frame_x(frame, datum + direction * i * steps[chosen]), baseline, size, ALIGN_MIDDLE, INK,

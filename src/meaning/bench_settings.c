@@ -1,6 +1,7 @@
 /* The builder's habits, and the units that lengths are printed in. */
 #include "meaning/bench_settings.h"
 
+#include "base/whole.h"
 #include "meaning/option.h"
 #include "trade/trade.h"
 
@@ -97,7 +98,7 @@ static Unit unit_of_places(const Module *main)
 static double whole_turns(Evaluator *evaluator, const Node *owner, BenchOption option, double turns)
 {
     const Node *value = option_value(owner->options, option);
-    if (value && fabs(turns - round(turns)) > 1e-9) {
+    if (value && !is_whole(turns)) {
         const char *whole = show_turns(evaluator->findings->words, round(turns));
         Finding *finding =
             finding_add(evaluator->findings, FINDING_NOT_WHOLE, value->span, "turns have to be whole here");

@@ -2,6 +2,7 @@
 #include "meaning/lay_value.h"
 
 #include "base/limits.h"
+#include "base/whole.h"
 #include "meaning/mend.h"
 
 #include <math.h>
@@ -164,7 +165,7 @@ static bool is_enough(Laying *laying, Value value, const Node *node, double leas
 {
     Evaluator *evaluator = laying->evaluator;
     Span span = node->span;
-    if (value.type == TYPE_TURNS && fabs(value.number - round(value.number)) > 1e-9) {
+    if (value.type == TYPE_TURNS && !is_whole(value.number)) {
         bool literal = node->kind == NODE_NUMBER || value.number < offered.turns - 0.5;
         Finding *finding = lay_fault(laying, FINDING_NOT_WHOLE, span, "turns have to be whole here");
         if (!finding_is_kept(finding)) /* what is written may be long, and come a thousand times */

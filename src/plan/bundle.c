@@ -1,4 +1,5 @@
 /* The bundle of a crosswrap: its strands side by side, in laying order, and how many a background takes. */
+#include "base/whole.h"
 #include "plan/layout.h"
 
 #include "base/limits.h"
@@ -85,7 +86,7 @@ static double background_count(const Crosswrap *crosswrap, double room, uint32_t
         if (line->fill)
             each = width;
     }
-    double count = each > 0 ? floor((room - others) / each + 0.5 + 1e-9) : 0;
+    double count = each > 0 ? whole_below((room - others) / each + 0.5) : 0;
     return count < 0 ? 0 : fmin(count, (double)most + 1);
 }
 
@@ -138,7 +139,6 @@ void make_bundle(Layout *layout, PlannedCrosswrap *planned, double room)
     if (bundle.count)
         centre(&bundle, crosswrap);
     planned->strands = bundle.strands;
-    planned->strand_count = bundle.count;
     planned->bottom = bundle.bottom_edge;
     planned->width = bundle.top_edge - bundle.bottom_edge;
     double most = 0;

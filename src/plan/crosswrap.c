@@ -204,8 +204,7 @@ double crosswrap_line_turn(const PlannedCrosswrap *planned, uint32_t line)
     uint32_t family = line / planned->starts + 1, start = line % planned->starts;
     double levels = (double)family * planned->ratio[LEG_BACK] / (crosswrap_families(planned) * planned->starts);
     double turn = base_of(planned, start) + planned->sense * levels;
-    turn -= floor(turn);
-    return turn > 1 - 1e-12 ? 0 : turn;
+    return clock_degrees(turn) / 360;
 }
 
 /* The family of the levels that the field's own ends belong to has one crossing fewer inside. */

@@ -3,6 +3,7 @@
 #include "plan/layout.h"
 
 #include "base/limits.h"
+#include "base/whole.h"
 
 #include <math.h>
 
@@ -43,9 +44,7 @@ static void set_out(Layout *layout, PlannedCrosswrap *planned)
 /* Degrees from one angle on to another, in the sense of turning: 0 to 360. */
 static double way_round(const PlannedCrosswrap *planned, double from, double to)
 {
-    double turns = planned->sense * (to - from);
-    turns -= floor(turns);
-    return turns > 1 - 1e-12 ? 0 : turns * 360;
+    return clock_degrees(planned->sense * (to - from));
 }
 
 /* By friction alone a thread turns round over so many degrees at least. */
@@ -56,7 +55,7 @@ static double held_way(const Layout *layout, const PlannedCrosswrap *planned, do
     double out = crosswrap_angle_from_axis(planned, LEG_OUT, x);
     double back = crosswrap_angle_from_axis(planned, LEG_BACK, x);
     double least = degrees(turning_dwell(out, back, layout->job->bench.friction));
-    return dwell + 360 * ceil(fmax(0, least - dwell) / 360 - 1e-12);
+    return dwell + 360 * whole_above(fmax(0, least - dwell) / 360);
 }
 
 static double turn_of(const PlannedCrosswrap *planned, uint32_t pass, Leg leg, double x)

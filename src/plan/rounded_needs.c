@@ -1,12 +1,13 @@
 #include "plan/plan_sums.h"
 
+#include "base/whole.h"
+
 #include <math.h>
 
 double rounded(double mm, Rounding rounding)
 {
-    const double slack = 1e-9; /* of a step */
     double steps = mm / rounding.step;
-    return (rounding.up ? ceil(steps - slack) : round(steps)) * rounding.step;
+    return (rounding.up ? whole_above(steps) : round(steps)) * rounding.step;
 }
 
 Rounding rounding_of_thread(UnitSystem system) { return (Rounding){quantity_step(system, QUANTITY_THREAD), true}; }

@@ -1,4 +1,5 @@
 /* Memory, interned text, sources and findings. */
+#include <math.h>
 #include <setjmp.h>
 #include <signal.h>
 #include <stdarg.h>
@@ -19,6 +20,7 @@
 #include "base/sort.h"
 #include "base/source.h"
 #include "base/text.h"
+#include "base/whole.h"
 #include "in_memory.h"
 
 /* True if the trap was sprung. */
@@ -486,6 +488,27 @@ static void test_findings_in_source_order(void **state)
         assert_int_equal(findings.list.items[i].message[0], "abcd"[i]);
 }
 
+/* A billionth to either side belongs to the whole number; what is further off does not. */
+static void test_whole_numbers(void **state)
+{
+    (void)state;
+    const double near = 0.9e-9, off = 1.1e-9;
+    assert_true(is_whole(NAN));
+    for (double whole = -3; whole <= 1000; whole += 17) {
+        assert_true(whole_above(whole) == whole && whole_below(whole) == whole && is_whole(whole));
+        assert_true(whole_above(whole + near) == whole && whole_below(whole + near) == whole
+                    && is_whole(whole + near));
+        assert_true(whole_above(whole - near) == whole && whole_below(whole - near) == whole
+                    && is_whole(whole - near));
+        assert_true(whole_above(whole + off) == whole + 1 && whole_below(whole + off) == whole
+                    && !is_whole(whole + off));
+        assert_true(whole_above(whole - off) == whole && whole_below(whole - off) == whole - 1
+                    && !is_whole(whole - off));
+        assert_true(whole_above(whole + 0.5) == whole + 1 && whole_below(whole + 0.5) == whole
+                    && !is_whole(whole + 0.5));
+    }
+}
+
 /* Every arrangement of up to six numbers, some of them equal. */
 static void test_numbers_are_sorted(void **state)
 {
@@ -610,6 +633,7 @@ int main(void)
         TEST(test_long_words_are_cut),
         TEST(test_child_arenas),
         TEST(test_findings_in_source_order),
+        TEST(test_whole_numbers),
         TEST(test_numbers_are_sorted),
         TEST(test_numbers_by_key),
         TEST(test_bytes_are_numbered),

@@ -1,4 +1,5 @@
 /* T603, T604, T605 in words: fields that do not close, overlap, or have no room for the bundle. */
+#include "base/whole.h"
 #include "check/crosswrap/crosswrap.h"
 
 #include "trade/trade.h"
@@ -140,7 +141,7 @@ static double fewer_strands(const PlannedCrosswrap *planned, unsigned end, doubl
 {
     uint32_t line = closing_line(planned->crosswrap);
     double over = fmax(0, -planned->ends[end].left - allowed);
-    return planned->crosswrap->lines[line].count - ceil(over / words_step(planned->crosswrap, line) - 1e-9);
+    return planned->crosswrap->lines[line].count - whole_above(over / words_step(planned->crosswrap, line));
 }
 
 Finding *say_not_closed(const Check *check, const LayerView *view, Span span)

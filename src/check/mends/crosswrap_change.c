@@ -1,5 +1,6 @@
 /* A crosswrap as it would be planned after a change: the rules of grammar/reference.md, "Crosswraps", as far as
  * the findings need them. */
+#include "base/whole.h"
 #include "check/crosswrap/crosswrap.h"
 
 #include "trade/trade.h"
@@ -29,7 +30,7 @@ static bool fill_line(PlannedCrosswrap *result, uint32_t line)
     double step = strand_step(result->crosswrap, line), others = result->width;
     for (uint32_t i = 0; i < result->strand_count; i++)
         others -= result->strands[i].line == line ? result->strands[i].width : 0;
-    double count = floor((crosswrap_most_room(result) - others) / step + 0.5 + 1e-9);
+    double count = whole_below((crosswrap_most_room(result) - others) / step + 0.5);
     result->width = others + step * count;
     return count >= 1;
 }

@@ -1,4 +1,5 @@
 /* Ways out of a crosswrap's findings: the nearest change of one thing that mends it. */
+#include "base/whole.h"
 #include "check/crosswrap/crosswrap.h"
 
 #include "trade/trade.h"
@@ -75,7 +76,7 @@ bool find_spaced(const Check *check, const LayerView *view, CrosswrapRule rule, 
     const PlannedCrosswrap *planned = view->layer->crosswrap;
     bool spiral = is_spiral(planned);
     double step = spiral ? TURNS_STEP : 1;
-    double first = spiral ? round(from / step) : way > 0 ? ceil(from - 1e-9) : floor(from + 1e-9);
+    double first = spiral ? round(from / step) : way > 0 ? whole_above(from) : whole_below(from);
     for (int i = 0; i < MOST_TRIES; i++) {
         double count = (first + way * i) * step;
         if (!(count > 0))

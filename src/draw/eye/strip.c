@@ -1,5 +1,7 @@
 #include "draw/eye/strip.h"
 
+#include "base/whole.h"
+
 #include <math.h>
 
 /* Parts of a blur: what is shown in one colour at least, and of the bare rod. Between neighbours the light that is
@@ -15,7 +17,7 @@ static double turn_end(const LitPiece *piece, double x, double least, double blu
     if (!piece->run)
         return fmin(x + blur * BARE_PART, piece->to);
     double begin = fmin(piece->run->start, piece->run->end), turn = turn_of(piece->run);
-    double number = fmax(floor((x - begin) / turn + 1e-6) + 1, ceil((least - begin) / turn - 1e-6));
+    double number = fmax(whole_below((x - begin) / turn) + 1, whole_above((least - begin) / turn));
     return fmin(begin + number * turn, piece->to);
 }
 

@@ -1,5 +1,6 @@
 #include "draw/rod/block.h"
 
+#include "base/whole.h"
 #include "draw/rod/far_strip.h"
 #include "draw/rod/labels.h"
 #include "draw/rod/reach.h"
@@ -182,7 +183,7 @@ static void draw_row_ruler(const RowBlock *block, double y)
     double size = NUMBERS * canvas->type, tick = RULER_TICK * canvas->type, ticks = step_of(block, TICKS_APART);
     double from = block->row.from, to = block->row.to;
     draw_line(canvas, frame_x(&block->frame, from), y, frame_x(&block->frame, to), y, PALE_INK, FINE);
-    for (double i = ceil(from / ticks - 1e-9); i * ticks <= to + 1e-9; i++) {
+    for (double i = whole_above(from / ticks), last = whole_below(to / ticks); i <= last; i++) {
         double x = frame_x(&block->frame, i * ticks);
         const char *number = number_at(block, i * ticks);
         draw_line(canvas, x, y, x, y + (number ? tick * 1.5 : tick), PALE_INK, FINE);

@@ -1,5 +1,6 @@
 #include "draw/rod/field.h"
 
+#include "base/whole.h"
 #include "trade/trade.h"
 
 #include <math.h>
@@ -115,8 +116,8 @@ void draw_field(Canvas *canvas, const Frame *frame, const Surface *surface, cons
 {
     if (low >= high)
         return;
-    double first = floor((low - cells->low) / cells->step + 1e-9),
-           end = ceil((high - cells->low) / cells->step - 1e-9);
+    double first = whole_below((low - cells->low) / cells->step),
+           end = whole_above((high - cells->low) / cells->step);
     FieldView field = {.frame = frame,
                        .planned = planned,
                        .cells = cells,

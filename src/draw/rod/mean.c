@@ -1,5 +1,7 @@
 #include "draw/rod/mean.h"
 
+#include "base/whole.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -8,7 +10,7 @@ enum { PARTS = 8 };
 
 Cells cells_make(Arena *arena, const Frame *frame, double low, double high, double pixel)
 {
-    double first = floor(frame_x(frame, low) / pixel + 1e-9), end = ceil(frame_x(frame, high) / pixel - 1e-9);
+    double first = whole_below(frame_x(frame, low) / pixel), end = whole_above(frame_x(frame, high) / pixel);
     Cells cells = {.arena = arena,
                    .low = frame->low + (first * pixel - frame->left) / frame->scale,
                    .step = pixel / frame->scale,

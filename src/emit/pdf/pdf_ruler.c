@@ -1,4 +1,5 @@
 /* Rulers at 1:1. */
+#include "base/whole.h"
 #include "draw/graduations.h"
 #include "emit/pdf/pdf_marking_strip.h"
 
@@ -20,7 +21,7 @@ typedef struct Ticks {
 static Ticks ticks_in(double x, int direction, double length, double step, RulerWindow window)
 {
     double near = toward_tip(direction) ? window.low - x : x - window.high, far = near + window.high - window.low;
-    return (Ticks){fmax(0, ceil(near / step - 1e-6)), floor(fmin(length, far) / step + 1e-6)};
+    return (Ticks){fmax(0, whole_above(near / step)), whole_below(fmin(length, far) / step)};
 }
 
 void paper_ruler(Paper *paper, UnitSystem system, double x, double y, int direction, double length,
