@@ -4,6 +4,7 @@
 
 #include "base/halfway.h"
 #include "base/limits.h"
+#include "base/sort.h"
 #include "base/units.h"
 #include "base/visible.h"
 #include "plan/earlier.h"
@@ -162,9 +163,8 @@ static void take_happened(Compilation *compilation, const Record *record)
 static int by_step(const void *one, const void *other)
 {
     const RecordedNote *a = one, *b = other;
-    if (a->step != b->step)
-        return a->step < b->step ? -1 : 1;
-    return a->span.start < b->span.start ? -1 : 1;
+    int order = ORDER(a->step, b->step);
+    return order ? order : ORDER(a->span.start, b->span.start);
 }
 
 static void take_notes(Compilation *compilation, const Record *record)
@@ -188,9 +188,8 @@ typedef struct NamedThreads {
 static int by_name(const void *one, const void *other)
 {
     const Thread *a = *(const Thread *const *)one, *b = *(const Thread *const *)other;
-    if (a->name != b->name)
-        return (uintptr_t)a->name < (uintptr_t)b->name ? -1 : 1;
-    return a->index < b->index ? -1 : a->index > b->index;
+    int order = ORDER((uintptr_t)a->name, (uintptr_t)b->name);
+    return order ? order : ORDER(a->index, b->index);
 }
 
 static NamedThreads named_threads(Arena *arena, const Job *job)

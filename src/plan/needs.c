@@ -1,4 +1,5 @@
 /* What each thread needs, place by place and in all. */
+#include "base/sort.h"
 #include "plan/layout.h"
 #include "plan/plan_sums.h"
 
@@ -120,11 +121,9 @@ static void plan_supplies(Layout *layout, const uint32_t *lost)
 static int compare_needs(const void *left, const void *right)
 {
     const Need *a = left, *b = right;
-    if (a->rod != b->rod)
-        return a->rod < b->rod ? -1 : 1;
-    if (a->place != b->place)
-        return a->place < b->place ? -1 : 1;
-    return a->thread->index < b->thread->index ? -1 : a->thread->index > b->thread->index;
+    int order = ORDER(a->rod, b->rod);
+    order = order ? order : ORDER(a->place, b->place);
+    return order ? order : ORDER(a->thread->index, b->thread->index);
 }
 
 void plan_needs(Layout *layout)

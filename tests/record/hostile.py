@@ -156,6 +156,7 @@ HOSTILE = [
     ("a note without a text", "T702", with_members(notes=[{"step": 5}])),
     ("a note at no step", "T702", with_members(notes=[{"step": 0, "text": "x"}])),
     ("a note at a step that is not there", "T704", with_members(notes=[{"step": 500, "text": "x"}])),
+    ("a note at a step that is not there, before others", "T704", with_members(notes=[{"step": 500, "text": "x"}, {"step": 5, "text": "x"}])),
     ("a note as long as may be", "", note("x" * 1000)),
     ("a note that is too long", "T702", note("x" * 1001)),
     ("a note that hides", "", note("\u202e\u2066\u0007\ufdd0 <script>alert(1)</script> </style> -->")),

@@ -4,6 +4,7 @@ elsewhere, is refused with a finding, wherever its schema refuses it and nowhere
 weighed by the inverse of the variances.
   record.py [SEED=1] [N=400]   random changes of a record: N of them
 """
+import html
 import json
 import os
 import pathlib
@@ -84,6 +85,11 @@ def check_same(checks, writer):
             checks.check(by_hand.code == 0 and by_hand.out == by_record.out, f"{form}: a record of {len(items)} widths gives the sheet that "
                          "--measured and --from give", by_record.words())
         whole, again = sheet_of(*given), sheet_of("--record", path)
+        page = turnlay("sheet", "--format", "html", *given, JOB).out.decode()
+        told = json.loads(html.unescape(re.search(r' data-happened="([^"]*)"', page)[1]))["happened"]
+        read = re.findall(r'<span class="reading" hidden data-at="\d+ \d+ \d+" data-turn="(\d+)" data-width="([\d.]+)">', page)
+        checks.check(told == whole["happened"] and [float(width) for _, width in read] == [item["width"] for item in items]
+                     and all(int(turn) > 0 for turn, _ in read), "html: what happened, and where widths were measured", (told, read))
         checks.check(whole == again, "json: the same, and whole")
         begun = turnlay("sheet", "--record", path, "--from", 1, JOB)
         checks.check(begun.out == turnlay("sheet", *given, JOB).out, "--from says otherwise than the record, and is heeded")
@@ -255,7 +261,7 @@ def check_written(checks, writer):
     """Lots and notes on every page."""
     count = len(steps_of(sheet_of()))
     notes = [{"step": 12, "text": "slate <b>sits</b> tight"}, {"step": 5, "text": "packed \u202e twice", "date": "3 March"},
-             {"step": count, "text": "done"}]
+             {"step": count, "text": "done"}, {"step": 5, "text": "checked"}]
     path = writer.write(writer.record(lots=[{"thread": "navy", "lot": "2217-b"}], notes=notes))
     text = " ".join(turnlay("sheet", "--record", path, JOB).out.decode().split())
     checks.check("lot 2217-b" in text and "Noted, 3 March: packed � twice" in text and "Noted: slate <b>sits</b> tight" in text,
@@ -264,6 +270,7 @@ def check_written(checks, writer):
     checks.check(re.search(r"navy 1 (cut piece|spool), lot 2217-b", text), "text: the lot stands in the cut list")
     actions = " ".join(turnlay("sheet", "--depth", "actions", "--record", path, JOB).out.decode().split())
     checks.check("Noted: slate <b>sits</b> tight" in actions, "text, action by action: notes")
+    checks.check(0 < text.find("packed � twice") < text.find("Noted: checked") < text.find("<b>sits"), "two notes of a step come as they are written", text)
     page = turnlay("sheet", "--format", "html", "--record", path, JOB).out.decode()
     checks.check("Noted: slate &lt;b&gt;sits&lt;/b&gt; tight" in page and "lot 2217-b" in page and "<b>sits" not in page, "html: lots and notes")
     data = sheet_of("--record", path)
