@@ -957,11 +957,10 @@ static const char *function_elsewhere(const char *name)
         const char *name;
         Function function;
     } others[] = {
-        {"length", FUNCTION_COUNT}, {"len", FUNCTION_COUNT},        {"size", FUNCTION_COUNT},
-        {"number", FUNCTION_COUNT}, {"reversed", FUNCTION_REVERSE}, {"head", FUNCTION_FIRST},
-        {"tail", FUNCTION_REST},    {"minimum", FUNCTION_MIN},      {"maximum", FUNCTION_MAX},
-        {"int", FUNCTION_FLOOR},    {"whole", FUNCTION_ROUND},      {"least", FUNCTION_MIN},
-        {"most", FUNCTION_MAX},
+        {"length", FUNCTION_COUNT},     {"len", FUNCTION_COUNT},   {"number", FUNCTION_COUNT},
+        {"reversed", FUNCTION_REVERSE}, {"head", FUNCTION_FIRST},  {"tail", FUNCTION_REST},
+        {"minimum", FUNCTION_MIN},      {"maximum", FUNCTION_MAX}, {"int", FUNCTION_FLOOR},
+        {"whole", FUNCTION_ROUND},      {"least", FUNCTION_MIN},   {"most", FUNCTION_MAX},
     };
     for (size_t i = 0; i < sizeof others / sizeof *others; i++)
         if (strcasecmp(others[i].name, name) == 0)

@@ -77,13 +77,13 @@ static void report_no_kind(Resolver *resolver, const Node *parameter)
     static const struct {
         const char *word, *kind;
     } others[] = {
-        {"number", "count"},    {"integer", "count"}, {"int", "count"},       {"string", "thread"},
-        {"bool", "truth"},      {"boolean", "truth"}, {"width", "length"},    {"list", "threads"},
-        {"percent", "ratio"},   {"yarn", "thread"},   {"strand", "thread"},   {"fraction", "ratio"},
-        {"share", "ratio"},     {"mm", "length"},     {"cm", "length"},       {"inches", "length"},
-        {"wraps", "turns"},     {"color", "colour"},  {"degrees", "angle"},   {"flag", "truth"},
-        {"distance", "length"}, {"words", "text"},    {"strands", "threads"}, {"yarns", "threads"},
-        {"ring", "guide"},      {"rings", "guides"},
+        {"number", "count"},  {"integer", "count"},   {"int", "count"},      {"string", "thread"},
+        {"bool", "truth"},    {"boolean", "truth"},   {"width", "length"},   {"list", "threads"},
+        {"percent", "ratio"}, {"yarn", "thread"},     {"fraction", "ratio"}, {"share", "ratio"},
+        {"mm", "length"},     {"cm", "length"},       {"inches", "length"},  {"wraps", "turns"},
+        {"color", "colour"},  {"degrees", "angle"},   {"flag", "truth"},     {"distance", "length"},
+        {"words", "text"},    {"strands", "threads"}, {"yarns", "threads"},  {"ring", "guide"},
+        {"rings", "guides"},
     };
     const char *meant = nearest_word(resolver->findings->words, word->text->bytes, kinds);
     for (size_t i = 0; i < sizeof others / sizeof *others; i++)

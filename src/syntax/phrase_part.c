@@ -178,15 +178,23 @@ PartClass part_class(const char *name, size_t length)
 
 static uint32_t if_so(bool matches, uint32_t end) { return matches ? end : NO_MATCH; }
 
-/* Two threads or more, with a comma or word between. */
-static uint32_t names_end(const Reader *reader, uint32_t at)
+/* A thread or another name, or where colours are meant one by its digits. */
+static uint32_t listed_end(const Reader *reader, uint32_t at, bool colours)
 {
-    uint32_t end = kind_of(reader, at) == WORD ? term_end(reader, at) : NO_MATCH;
+    if (colours && kind_of(reader, at) == COLOUR)
+        return at + 1;
+    return kind_of(reader, at) == WORD ? term_end(reader, at) : NO_MATCH;
+}
+
+/* Two or more, with a comma between, between threads also a word. */
+static uint32_t list_end(const Reader *reader, uint32_t at, bool colours)
+{
+    uint32_t end = listed_end(reader, at, colours);
     bool more = false;
     while (end != NO_MATCH) {
-        bool joint = kind_of(reader, end) == COMMA || kind_of(reader, end) == TO || kind_of(reader, end) == AND
-                     || kind_of(reader, end) == PLUS;
-        uint32_t next = joint && kind_of(reader, end + 1) == WORD ? term_end(reader, end + 1) : NO_MATCH;
+        int kind = kind_of(reader, end);
+        bool joint = kind == COMMA || (!colours && (kind == TO || kind == AND || kind == PLUS));
+        uint32_t next = joint ? listed_end(reader, end + 1, colours) : NO_MATCH;
         if (next == NO_MATCH)
             break;
         end = next;
@@ -288,7 +296,8 @@ uint32_t class_end(Reader *reader, PartClass class, uint32_t at)
     case CLASS_DECLARED: return declared_words_end(reader, at);
     case CLASS_NUMBERWORD: return if_so(kind == WORD && number_in_digits(word, length), at + 1);
     case CLASS_ANY: return if_so(kind != END, at + 1);
-    case CLASS_NAMES: return names_end(reader, at);
+    case CLASS_NAMES: return list_end(reader, at, false);
+    case CLASS_COLOURS: return list_end(reader, at, true);
     case CLASS_LABELS: return labels_end(reader, at);
     case CLASS_OPTIONS: return if_so(is_option(reader, at), labels_end(reader, at));
     case CLASS_ARGUMENTS: return arguments_end(reader, at);

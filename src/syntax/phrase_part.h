@@ -15,6 +15,7 @@
     X(VALUE)      /* a value, without comparisons */                                                              \
     X(TEXT)       /* a text in quotes */                                                                          \
     X(COLOUR)     /* a colour */                                                                                  \
+    X(COLOURS)    /* two colours or more, by digits or names, with commas between */                              \
     X(LABEL)      /* an option */                                                                                 \
     X(KIND)       /* a kind of parameters */                                                                      \
     X(PERUNIT)    /* `per cm` */                                                                                  \

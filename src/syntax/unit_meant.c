@@ -18,7 +18,7 @@ static const struct {
     {"yds", UNIT_YD},           {"wrap", UNIT_TURNS},      {"wraps", UNIT_TURNS},
     {"wind", UNIT_TURNS},       {"winds", UNIT_TURNS},     {"round", UNIT_TURNS},
     {"rounds", UNIT_TURNS},     {"rotations", UNIT_TURNS}, {"threads", UNIT_TURNS},
-    {"thread", UNIT_TURNS},     {"strands", UNIT_TURNS},   {"t", UNIT_TURNS},
+    {"rev", UNIT_TURNS},        {"strands", UNIT_TURNS},   {"t", UNIT_TURNS},
     {"x", UNIT_TURNS},          {"times", UNIT_TURNS},     {"tn", UNIT_TURNS},
     {"trn", UNIT_TURNS},        {"coils", UNIT_TURNS},     {"loops", UNIT_TURNS},
     {"passes", UNIT_TURNS},     {"revs", UNIT_TURNS},      {"revolutions", UNIT_TURNS},

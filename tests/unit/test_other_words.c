@@ -273,13 +273,91 @@ static void numbers_in_words(void **state)
     CHECK(LAYER_OF "band @ of navy } }\n", rests);
 }
 
+/* In `form`, @ is what is called by each of the words in place of the one that is meant. */
+typedef struct Named {
+    const char *form, *meant, *words;
+} Named;
+
+static void check_named(const Named *all, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        char words[400];
+        strcpy(words, all[i].words);
+        for (char *word = strtok(words, " "); word; word = strtok(NULL, " "))
+            check(all[i].form, &(Slip){word, all[i].meant}, 1);
+    }
+}
+
+#define LONG(number)                                                                                              \
+    THREADS BLANK "rod \"Meant\" on tube { at 20 cm length: " number " @ { band fill of navy } }\n"
+
+static void units(void **state)
+{
+    (void)state;
+    static const Named all[] = {
+        {LONG("60"), "mm", "mms millimetre millimetres millimeter millimeters"},
+        {LONG("6"), "cm", "cms centimetre centimetres centimeter centimeters"},
+        {LONG("0.06"), "m", "metre metres meter meters"},
+        {LONG("2"), "in", "inch inches ins"},
+        {LONG("1/4"), "ft", "foot feet"},
+        {LONG("1/12"), "yd", "yard yards yds"},
+        {LAYER_OF "band 20 @ of navy } }\n", "turns",
+         "wrap wraps wind winds round rounds rotations threads strands t x times tn trn coils loops passes rev revs "
+         "revolutions revolution"},
+        {THREADS BLANK "rod \"Meant\" on tube { at 20 cm angle: 30 @ { band 20 turns of navy } }\n", "deg",
+         "degree degrees"},
+        {ANYWHERE "thread gold { turns: 67 per cm, opacity: 50 @ }\n", "%", "percent"},
+    };
+    check_named(all, sizeof all / sizeof *all);
+}
+
+#define TAKEN ANYWHERE "pattern taken(it: @) { band 20 turns of navy }\n"
+
+static void kinds(void **state)
+{
+    (void)state;
+    static const Named all[] = {
+        {TAKEN, "count", "number integer int"},
+        {TAKEN, "text", "words"},
+        {TAKEN, "truth", "bool boolean flag"},
+        {TAKEN, "length", "width mm cm inches distance"},
+        {TAKEN, "threads", "list strands yarns"},
+        {TAKEN, "ratio", "percent fraction share"},
+        {TAKEN, "thread", "string yarn"},
+        {TAKEN, "turns", "wraps"},
+        {TAKEN, "colour", "color"},
+        {TAKEN, "angle", "degrees"},
+        {TAKEN, "guide", "ring"},
+        {TAKEN, "guides", "rings"},
+    };
+    check_named(all, sizeof all / sizeof *all);
+}
+
+#define LISTED(call) ANYWHERE "let several = [4, 7, 9]\nlet one = " call "\n"
+
+static void functions(void **state)
+{
+    (void)state;
+    static const Named all[] = {
+        {LISTED("@(several)"), "count", "length len number"},
+        {LISTED("@(several)"), "reverse", "reversed"},
+        {LISTED("@(several)"), "first", "head"},
+        {LISTED("@(several)"), "rest", "tail"},
+        {LISTED("@(7, 9)"), "min", "minimum least"},
+        {LISTED("@(7, 9)"), "max", "maximum most"},
+        {LISTED("@(7 / 2)"), "floor", "int"},
+        {LISTED("@(7 / 2)"), "round", "whole"},
+    };
+    check_named(all, sizeof all / sizeof *all);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(options),
-        cmocka_unit_test(options_with_their_unit),
-        cmocka_unit_test(choices),
-        cmocka_unit_test(numbers_in_words),
+        cmocka_unit_test(options),   cmocka_unit_test(options_with_their_unit),
+        cmocka_unit_test(choices),   cmocka_unit_test(numbers_in_words),
+        cmocka_unit_test(units),     cmocka_unit_test(kinds),
+        cmocka_unit_test(functions),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
