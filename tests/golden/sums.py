@@ -1,37 +1,66 @@
 #!/usr/bin/python3
 """Every page of every golden file, of every example, of the fuzzers' corpus and of generated programs (tests/fuzz/generate.py SEED) by
-its checksum, and what is said of each of these files when a few tokens of it are changed, in sums.txt: what is too much to be kept whole
-must not change unnoticed either. Where a page differs, write it with the program of the commit before, too, and compare the two
+its checksum, those of a job in which widths were measured and a thread broke, too, and what is said of each of these files when a few
+tokens of it are changed, in sums.txt: what is too much to be kept whole must not change unnoticed either. Where a page differs, write it with the program of the commit before, too, and compare the two
 (`--changed FILE` prints the changed texts); `--renew` writes the checksums anew."""
 import concurrent.futures
 import hashlib
+import json
 import os
 import pathlib
 import random
-import re
 import subprocess
 import sys
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT / "tests"))
 from changes import TOKEN, mutant
+from readings import readings
 
 PROGRAM = str((ROOT / (os.environ.get("TURNLAY") or "build/turnlay")).resolve())
 KEPT = ROOT / "tests/golden/sums.txt"
 PAGES = ("plan", "plan --format json", "plan --format csv", "need", "need --format json", "need --format csv", "sheet",
-         "sheet --format html", "sheet --format json", "shades", "shades --format json", "shades --format svg", "gather")
+         "sheet --depth actions", "sheet --depth cards", "sheet --format html", "shades", "shades --format json", "shades --format svg", "gather",
+         "gather --kept")
 PICTURES = ("draw", "draw --turn 20", "draw --view presentation", "draw --view side", "draw --view side --turn 90", "draw --view unrolled", "draw --view eye", "draw --view template")
-
+# Of a job that is under way: what happened stands before the file's name.
+UNDER_WAY = ("sheet", "sheet --format html", "sheet --format json", "need", "plan --format json")
+BETWEEN = ("", " --format json", " --format svg", " --eyes deuteranopia")
+WIDER = 0.01               # than planned, each width that is measured
 
 GENERATED = range(1, 101)
-CHANGED = 4                # texts made of each file
+CHANGED = 8                # texts made of each file
 LARGEST = 20_000           # bytes of a file of the corpus that is taken
 SHOWN = 20                 # pages that differ: one change often touches all
 
 
 def run(page, path, text):
-    done = subprocess.run([PROGRAM, *page.split(), path], input=text, cwd=ROOT, capture_output=True, timeout=600)
+    words = page if isinstance(page, list) else page.split()
+    done = subprocess.run([PROGRAM, *words, path], input=text, cwd=ROOT, capture_output=True, timeout=600)
     return done.returncode, done.stdout.replace(str(ROOT).encode(), b"")  # where the library was looked for
+
+
+def sum_of(page):
+    return hashlib.sha256(page).hexdigest()[:16]
+
+
+def under_way(sheet):
+    """What has happened in a job, as options: widths that were measured; a thread that broke; and where one goes on."""
+    steps = [step for rod in sheet["rods"] for section in rod["sections"] for part in section["parts"] for step in part["steps"]]
+    wound = max(steps, key=lambda step: step["turns"])
+    happened = [[word for reading in readings(sheet, WIDER) for word in ("--measured", reading)],
+                ["--mishap", f"{wound['number']} broke after {wound['turns'] // 2} turns, splice"] if wound["turns"] > 3 else [],
+                ["--from", str(len(steps) // 2)]]
+    return [options for options in happened if options]
+
+
+def pages_of_job(sheet):
+    """Pages that go by what a file has in it: pictures of its rods, threads between its first and its last, a job under way."""
+    names = [thread["name"] for thread in sheet["threads"]]
+    pages = [[*picture.split(), "--rod", str(rod + 1)] for rod in range(len(sheet["rods"])) for picture in PICTURES]
+    pages += [["shades", *more.split(), "--between", f"{names[0]},{names[-1]}"] for more in BETWEEN if len(names) > 1]
+    return pages + [[*page.split(), *options] for options in under_way(sheet) for page in UNDER_WAY
+                    if options[0] != "--from" or page.startswith("sheet ")]
 
 
 def changed_texts(path):
@@ -44,7 +73,7 @@ def changed_texts(path):
 
 def sum_of_changed(path):
     said = [run("check --findings json -I examples", "-", text) for text in changed_texts(path)]
-    return f"changed {path}: {hashlib.sha256(repr(said).encode()).hexdigest()[:16]}"
+    return f"changed {path}: {sum_of(repr(said).encode())}"
 
 
 def sums_of(path, seed=None):
@@ -53,14 +82,13 @@ def sums_of(path, seed=None):
     if seed:
         text = subprocess.run([ROOT / "tests/fuzz/generate.py", str(seed)], capture_output=True, check=True).stdout
     name = f"generated {seed}" if seed else path
-    code, page = run("plan", path, text)
-    rods = len(re.findall(r"^Rod: ", page.decode(), re.M))
-    pages = [] if code else [*PAGES, *(f"{picture} --rod {rod + 1}" for rod in range(rods) for picture in PICTURES)]
-    lines = []
-    for page in ["check --findings json", *pages]:
+    code, page = run("sheet --format json", path, text)
+    pages = [] if code else [[*page.split()] for page in PAGES] + pages_of_job(json.loads(page))
+    lines = [] if code else [f"sheet --format json {name}: {sum_of(page)}"]
+    for page in [["check", "--findings", "json"], *pages]:
         code, page_bytes = run(page, path, text)
         if code <= 1:                             # 2: no crosswrap, no template
-            lines.append(f"{page} {name}: {hashlib.sha256(page_bytes).hexdigest()[:16]}")
+            lines.append(f"{' '.join(page)} {name}: {sum_of(page_bytes)}")
     return lines if seed else [*lines, sum_of_changed(path)]
 
 

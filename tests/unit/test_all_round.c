@@ -7,6 +7,7 @@
 
 #include "compilation.h"
 #include "draw/picture/all_round.h"
+#include "emit/sheet/sheet_html_round.h"
 #include "trade/trade.h"
 
 #include <math.h>
@@ -232,12 +233,48 @@ static void test_limits(void **state)
     turnlay_free(c);
 }
 
+/* How many places of the page have a drawing, after so many points of others; how many points there are then. */
+static uint32_t drawn_on_page(Compilation *c, uint32_t before, uint32_t *points)
+{
+    Buffer out;
+    buffer_start(&out, &c->page_arena);
+    *points = before;
+    html_rounds(&out, c->plan, 0, ALL_SECTIONS, SCALE, 1, points);
+    uint32_t drawn = 0;
+    const char *page = buffer_string(&out);
+    while ((page = strstr(page, " data-outline="))) {
+        drawn++;
+        page++;
+    }
+    return drawn;
+}
+
+/* A page of several rods counts the points of all of them. */
+static void test_limit_of_page(void **state)
+{
+    (void)state;
+    enum { MOST_ON_PAGE = 300000 };
+    Compilation *c = compile(CROSSED FADED);
+    uint32_t of_rod = rounds_of(c, MANY, MANY).points, points;
+    assert_int_equal(drawn_on_page(c, 0, &points), 2);
+    assert_int_equal(points, of_rod);
+    assert_int_equal(drawn_on_page(c, of_rod, &points), 2);
+    assert_int_equal(points, 2 * of_rod);
+    assert_int_equal(drawn_on_page(c, MOST_ON_PAGE - of_rod, &points), 2);
+    assert_int_equal(points, MOST_ON_PAGE);
+    assert_int_equal(drawn_on_page(c, MOST_ON_PAGE - of_rod + 1, &points), 1);
+    assert_int_equal(drawn_on_page(c, MOST_ON_PAGE, &points), 0);
+    assert_int_equal(points, MOST_ON_PAGE);
+    turnlay_free(c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_which_places),     cmocka_unit_test(test_feet_are_flat),
         cmocka_unit_test(test_outline),          cmocka_unit_test(test_strands_lie_where_they_are_wound),
         cmocka_unit_test(test_light_comes_last), cmocka_unit_test(test_limits),
+        cmocka_unit_test(test_limit_of_page),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

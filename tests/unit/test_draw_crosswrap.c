@@ -290,13 +290,16 @@ static void test_groups_of_strand_lines(void **state)
     turnlay_free(c);
 }
 
-static bool has_text(const Drawing *drawing, const char *part)
+/* Page y of the first text with these words in it; 0 if there is none. */
+static double y_of_text(const Drawing *drawing, const char *part)
 {
     for (uint32_t i = 0; i < drawing->shapes.count; i++)
         if (drawing->shapes.items[i].kind == SHAPE_TEXT && strstr(drawing->shapes.items[i].text, part))
-            return true;
-    return false;
+            return drawing->shapes.items[i].at.y;
+    return 0;
 }
+
+static bool has_text(const Drawing *drawing, const char *part) { return y_of_text(drawing, part) > 0; }
 
 /* Page y of the text with these words that ends, or begins, where it stands; fails if there is none. */
 static double text_y(const Drawing *drawing, const char *text, TextAlign align)
@@ -432,9 +435,9 @@ static void test_notes_are_of_what_is_there(void **state)
         CROSSINGS_UNROLLED = 4,
         GUIDE = 8,
         CLOCK = 16,
-        MEAN = 32,
-        SOLID = 64,
-        THROUGH = 128,
+        SOLID = 32,
+        THROUGH = 64,
+        MEAN = 128,
         NOTES = 8
     };
     static const char *const notes[NOTES] = {
@@ -443,9 +446,9 @@ static void test_notes_are_of_what_is_there(void **state)
         "Short ticks in a crosswrap's row are the crossings on its middle line; red numbers are its crossing lines.",
         "A guide's frame and ring are only sketched; its foot is to scale.",
         "Degrees are clockwise seen from the butt; 0 is the rod's line.",
-        "Threads of several colours are drawn in their mean colour: the changes are too many to show.",
         "Strands are drawn as if they hid all below: what shows through them would be too much to draw.",
-        "Strands through which something shows are drawn in the mean of their colours."};
+        "Strands through which something shows are drawn in the mean of their colours.",
+        "Threads of several colours are drawn in their mean colour: the changes are too many to show."};
     static const struct {
         const char *places;
         View view;
@@ -464,6 +467,10 @@ static void test_notes_are_of_what_is_there(void **state)
         {HAZY("strand 1 of dream"), VIEW_SIDE, NAN, TURNS | CROSSINGS_SIDE | CLOCK | THROUGH},
         {HAZY("for i in 1 to 32 { strand 1 of haze strand 1 of foam }"), VIEW_SIDE, NAN,
          TURNS | CROSSINGS_SIDE | CLOCK | SOLID},
+        {HAZY(
+             "for i in 1 to 32 { strand 1 of haze strand 1 of foam }") " at 30 cm length: 80 mm { chevron crossings: 1 ends: "
+                                                                       "12 turns of navy { strand 1 of dream } }",
+         VIEW_SIDE, NAN, TURNS | CROSSINGS_SIDE | CLOCK | SOLID | THROUGH},
         {CROSSED, VIEW_UNROLLED, NAN, TURNS | CROSSINGS_UNROLLED | CLOCK},
         {CROSSED " at 30 cm guide: ring { band fill of navy }", VIEW_SIDE, 0,
          TURNS | CROSSINGS_SIDE | GUIDE | CLOCK},
@@ -471,9 +478,14 @@ static void test_notes_are_of_what_is_there(void **state)
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         Compilation *c = compile(cases[i].places);
         const Drawing *drawing = draw_rod_turned(&c->arena, c->plan, 0, cases[i].view, 1, cases[i].facing);
-        for (int note = 0; note < NOTES; note++)
+        double last = 0;
+        for (int note = 0; note < NOTES; note++) {
             if (has_text(drawing, notes[note]) != (cases[i].said >> note & 1))
                 fail_msg("case %zu, note %d", i, note);
+            double line = y_of_text(drawing, notes[note]);
+            assert_true(!line || line > last); /* in this order */
+            last = fmax(last, line);
+        }
         turnlay_free(c);
     }
 }

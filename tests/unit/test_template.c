@@ -691,6 +691,40 @@ static void marks_keep_apart(void **state)
     arena_end(&shop.arena);
 }
 
+/* Where crossings stand closer than their numbers are high, the first and every so-manieth has its number: as many
+ * as have room. */
+static void numbers_of_crossings_have_room(void **state)
+{
+    (void)state;
+    static const uint32_t crossings[] = {10, 30, 60, 90};
+    for (size_t c = 0; c < sizeof crossings / sizeof *crossings; c++) {
+        Shop shop;
+        shop_open(&shop);
+        stretch_add(&shop, 120, 13, 13);
+        field_set(&shop, crossings[c], 2.4);
+        Template template = template_of(&shop, 186, 200);
+        assert_int_equal(template.pieces.count, 1);
+        const Drawing *drawing = template_draw(&shop.arena, &template, 0);
+        uint32_t count = crosswrap_mark_count(&shop.planned, 0), every = 0, last = 0;
+        double size = 0;
+        for (uint32_t m = 0; m < count; m++) {
+            double x = crosswrap_mark(&shop.planned, 0, m);
+            const Shape *number = text_on(drawing, text_format(&shop.arena, "%.2f", x - 100));
+            assert_true(number || m > 0);
+            if (!number)
+                continue;
+            size = number->size;
+            assert_true(!every || m - last == every);
+            every = m - last;
+            last = m;
+        }
+        double apart = crosswrap_mark(&shop.planned, 0, 1) - crosswrap_mark(&shop.planned, 0, 0);
+        assert_true(count - last <= every);
+        assert_true(every * apart >= 1.3 * size && (every - 1) * apart < 1.3 * size);
+        arena_end(&shop.arena);
+    }
+}
+
 /* --- all of a rod --- */
 
 static uint32_t times_said(const Drawing *drawing, const char *words)
@@ -777,6 +811,7 @@ int main(void)
         cmocka_unit_test(pieces_have_names_of_letters),
         cmocka_unit_test(crossings_and_ways_roll_back),
         cmocka_unit_test(marks_keep_apart),
+        cmocka_unit_test(numbers_of_crossings_have_room),
         cmocka_unit_test(words_stand_where_they_belong),
         cmocka_unit_test(a_rod_has_one_template_a_crosswrap),
     };
