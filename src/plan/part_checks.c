@@ -43,13 +43,12 @@ static void edit_part(Layout *layout, Finding *finding, const Part *part, const 
 
 /* --- beyond the blank --- */
 
-/* Measured from the tip, a part goes on toward the tip where nothing else is said. */
+/* Of a part that begins beyond the tip or at it: measured from there, it goes on toward the tip where nothing else
+ * is said. */
 static bool is_turned_round(const Layout *layout, const Part *part)
 {
-    const Blank *blank = layout->rod->rod->blank;
-    return part->from_tip && !part->toward_written && part->end > part->start
-           && part->start - (part->end - part->start) < blank_tip(blank) - LAYOUT_SLACK
-           && part->start < blank_tip(blank) + LAYOUT_SLACK;
+    return part->from_tip && !part->toward_written
+           && part->start < blank_tip(layout->rod->rod->blank) + LAYOUT_SLACK;
 }
 
 /* A part may stand out beyond an end of the blank, as a tip-top does, but has to lie on it. */

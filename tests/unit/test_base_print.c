@@ -328,6 +328,35 @@ static int restore_locale(void **state)
 
 #define TEST(function) cmocka_unit_test_setup_teardown(function, start, end)
 
+/* Two lengths side by side have as many digits as tell them apart, and so has what lies between; of a ruler's
+ * parts of an inch decimals, where both are nearest to the same part. */
+static void test_lengths_side_by_side(void **state)
+{
+    Memory *memory = *state;
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
+    static const struct {
+        UnitSystem system;
+        Quantity quantity;
+        double one, other;
+        const char *words[3];
+    } all[] = {
+        {SYSTEM_MM, QUANTITY_PLACE, 200, 200.05, {"200 mm", "200.05 mm", "0.05 mm"}},
+        {SYSTEM_MM, QUANTITY_PLACE, 200, 200.003, {"200 mm", "200.003 mm", "0.003 mm"}},
+        {SYSTEM_MM, QUANTITY_WIDTH, 9, 9.004, {"9.000 mm", "9.004 mm", "0.004 mm"}},
+        {SYSTEM_IN, QUANTITY_WIDTH, 0.75 * 25.4, 0.754 * 25.4, {"0.750 in", "0.754 in", "0.004 in"}},
+        {SYSTEM_IN, QUANTITY_WIDTH, 0.75 * 25.4, 0.875 * 25.4, {"3/4 in", "7/8 in", "1/8 in"}},
+        {SYSTEM_IN, QUANTITY_TOLERANCE, 0.002 * 25.4, 0.004 * 25.4, {"0.002 in", "0.004 in", "0.002 in"}},
+        {SYSTEM_IN, QUANTITY_TOLERANCE, 0.1 * 25.4, 0.104 * 25.4, {"0.100 in", "0.104 in", "0.004 in"}},
+    };
+    for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
+        LengthPair shown = show_apart(&memory->arena, all[i].system, all[i].quantity, all[i].one, all[i].other);
+        assert_string_equal(shown.one, all[i].words[0]);
+        assert_string_equal(shown.other, all[i].words[1]);
+        assert_string_equal(shown.apart, all[i].words[2]);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -341,6 +370,7 @@ int main(void)
         TEST(test_columns_of_scripts),
         TEST(test_columns_are_filled),
         TEST(test_buffer_grows),
+        TEST(test_lengths_side_by_side),
         cmocka_unit_test_setup_teardown(test_no_locale_changes_a_number, start, restore_locale),
     };
     return cmocka_run_group_tests_name("printing", tests, NULL, NULL);
