@@ -353,6 +353,10 @@ def check_hostile(checks, writer):
         answer = turnlay("check", "--findings", "json", "--record", path, long_job, limit=120)
         errors = {finding["code"] for finding in answer.findings() if finding["severity"] == "error"}
         checks.check(errors == ({code} if code else set()), f"{count} widths of a job of a thousand runs", answer.words() + str(errors))
+    full = writer.write(writer.record(happened=[{"step": found[0][0], "width": round(found[0][1], 2)}] * 4096))
+    beside = turnlay("plan", "--findings", "json", "--record", full, "--measured", f"{found[0][0]}={found[0][1]:.2f}mm", JOB)
+    said = [(finding["code"], finding["message"]) for finding in json.loads(beside.err)["findings"] if finding["severity"] == "error"]
+    checks.check(beside.code == 1 and said and said[0][0] == "T702" and "more than 4096" in said[0][1], "more beside a record than may happen", said)
     absent = turnlay("sheet", "--record", writer.folder / "absent.json", JOB)
     checks.check(absent.code == 2 and b"there is no record" in absent.err, "a record that is not there", absent.words())
     folder = turnlay("sheet", "--record", writer.folder, JOB)
