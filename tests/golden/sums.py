@@ -19,12 +19,16 @@ from readings import readings
 
 PROGRAM = str((ROOT / (os.environ.get("TURNLAY") or "build/turnlay")).resolve())
 KEPT = ROOT / "tests/golden/sums.txt"
-PAGES = ("plan", "plan --format json", "plan --format csv", "need", "need --format json", "need --format csv", "sheet",
+PAGES = ("check -v", "plan", "plan --format json", "plan --format csv", "need", "need --format json", "need --format csv", "sheet",
          "sheet --depth actions", "sheet --depth cards", "sheet --format html", "shades", "shades --format json", "shades --format svg", "gather",
          "gather --kept")
-PICTURES = ("draw", "draw --turn 20", "draw --view presentation", "draw --view side", "draw --view side --turn 90", "draw --view unrolled", "draw --view eye", "draw --view template")
+PICTURES = ("draw", "draw --turn 20", "draw --view presentation", "draw --view side", "draw --view side --turn 90", "draw --view unrolled", "draw --view eye", "draw --view template",
+            "draw --view side --scale 3 --eyes protanopia")
 # Of a job that is under way: what happened stands before the file's name.
 UNDER_WAY = ("sheet", "sheet --format html", "sheet --format json", "need", "plan --format json")
+MISHAPS = (("wind", "broke after {half} turns, splice"), ("wind", "broke after {half} turns, restart"), ("wind", "spool empty after {half} turns"),
+           ("wind", "unwound to turn {turn}"), ("draw", "loop torn"), ("wind", "tag out"))
+SWAPPED = ("check --findings json", "plan --format json")
 BETWEEN = ("", " --format json", " --format svg", " --eyes deuteranopia")
 WIDER = 0.01               # than planned, each width that is measured
 
@@ -44,23 +48,35 @@ def sum_of(page):
     return hashlib.sha256(page).hexdigest()[:16]
 
 
-def under_way(sheet):
-    """What has happened in a job, as options: widths that were measured; a thread that broke; and where one goes on."""
+def mishaps(steps):
+    """What may go wrong: each in the step of its kind in which most turns are made."""
+    for kind, words in MISHAPS:
+        of_kind = [step for step in steps if step["kind"] == kind and (kind != "wind" or step["turns"] > 3)]
+        if of_kind:
+            step = max(of_kind, key=lambda step: step["turns"])
+            half = step["turns"] // 2
+            turn = max(1, (step.get("layer_turn") or half) - half)
+            yield ["--mishap", f"{step['number']} {words.format(half=half, turn=turn)}"]
+
+
+def pages_under_way(sheet):
+    """Widths that were measured, and the first mishap, on every page; each other mishap and where one goes on by the sheet alone."""
     steps = [step for rod in sheet["rods"] for section in rod["sections"] for part in section["parts"] for step in part["steps"]]
-    wound = max(steps, key=lambda step: step["turns"])
-    happened = [[word for reading in readings(sheet, WIDER) for word in ("--measured", reading)],
-                ["--mishap", f"{wound['number']} broke after {wound['turns'] // 2} turns, splice"] if wound["turns"] > 3 else [],
-                ["--from", str(len(steps) // 2)]]
-    return [options for options in happened if options]
+    measured = [word for reading in readings(sheet, WIDER) for word in ("--measured", reading)]
+    happened = [*([measured] if measured else []), *mishaps(steps)]
+    pages = [[*page.split(), *options] for options in happened[:2] for page in UNDER_WAY]
+    pages += [["sheet", "--format", "json", *options] for options in happened[2:]]
+    return pages + [["sheet", *form, "--from", str(len(steps) // 2)] for form in ((), ("--format", "html"))]
 
 
 def pages_of_job(sheet):
-    """Pages that go by what a file has in it: pictures of its rods, threads between its first and its last, a job under way."""
+    """Pages that go by what a file has in it: pictures of its rods, its first and its last thread, a job under way."""
     names = [thread["name"] for thread in sheet["threads"]]
     pages = [[*picture.split(), "--rod", str(rod + 1)] for rod in range(len(sheet["rods"])) for picture in PICTURES]
-    pages += [["shades", *more.split(), "--between", f"{names[0]},{names[-1]}"] for more in BETWEEN if len(names) > 1]
-    return pages + [[*page.split(), *options] for options in under_way(sheet) for page in UNDER_WAY
-                    if options[0] != "--from" or page.startswith("sheet ")]
+    if len(names) > 1:
+        pages += [["shades", *more.split(), "--between", f"{names[0]},{names[-1]}"] for more in BETWEEN]
+        pages += [[*page.split(), "--swap", f"{names[0]}={names[-1]}"] for page in SWAPPED]
+    return pages + pages_under_way(sheet)
 
 
 def changed_texts(path):

@@ -7,6 +7,7 @@
 #include <cmocka.h>
 
 #include "compilation.h"
+#include "base/limits.h"
 #include "draw/drawing.h"
 #include "plan/shade_words.h"
 #include "plan/shades.h"
@@ -517,9 +518,28 @@ static void test_changed_threads_are_left_out(void **state)
     turnlay_free(compilation);
 }
 
+/* Of threads that all look alike only so many pairs are listed; how many more there are is said. */
+static void test_pairs_that_are_left_out(void **state)
+{
+    (void)state;
+    enum { THREADS = 46, LINE = 64 };
+    char text[THREADS * LINE] = "edition 1\n", left_out[LINE];
+    for (unsigned i = 0; i < THREADS; i++)
+        snprintf(text + strlen(text), LINE, "thread t%u { turns: 67 per cm, colour: #4c6a9c }\n", i);
+    snprintf(left_out, sizeof left_out, "  and %d pairs more, which differ by more\n",
+             THREADS * (THREADS - 1) / 2 - LIMIT_SHADE_PAIRS);
+    Compilation *compilation = compiled(text);
+    TurnlayText page;
+    assert_int_equal(turnlay_write_shades(compilation, TURNLAY_TEXT, &page), TURNLAY_DONE);
+    assert_non_null(strstr(page.bytes, left_out));
+    turnlay_text_free(&page);
+    turnlay_free(compilation);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_pairs_that_are_left_out),
         cmocka_unit_test(test_text_between), cmocka_unit_test(test_text_of_equals),
         cmocka_unit_test(test_text_of_all),  cmocka_unit_test(test_text_of_few),
         cmocka_unit_test(test_words),        cmocka_unit_test(test_data),
