@@ -283,7 +283,6 @@ static void check_fade(Resolver *resolver, Node *node, Within within)
         take_out(resolver, node, within, "a fade cannot stand");
         return;
     }
-    uint64_t told = resolver->findings->told;
     note_thread(resolver, node->second);
     resolve_options(resolver, node);
     exclude(resolver, node, FADE_OPTION_STEPS, FADE_OPTION_OVER);
@@ -299,11 +298,10 @@ static void check_fade(Resolver *resolver, Node *node, Within within)
             Cause cause = called ? node->second->cause : node->next->cause;
             node->cause = cause_mark(resolver->findings, cause, node->span);
             node->type = TYPE_BROKEN;
-        } else if (!ruled && node->second->kind == NODE_CALL && node->second->cause)
-            resolve_broken(resolver, node, told); /* `foam (steps: 3)`: said of the thread */
-        else if (!ruled)
+        } else if (!ruled) {
             missing(resolver, node, "say how to fade",
                     "write `steps: 4`, `over:` and turns or a length, or `runs:`", " steps: 4");
+        }
         return;
     }
     check_extent(resolver, NODE_FADE_OF, node->first, "the width of a fade");

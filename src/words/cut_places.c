@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Alike ones side by side, in the order of their numbers. */
+/* Alike ones side by side, in the order of their numbers: the first of them is needed first. */
 static int compare_alike(const void *left, const void *right)
 {
     const SheetCut *a = left, *b = right;
@@ -57,11 +57,8 @@ CutLine *cut_lines(Arena *arena, SheetCut *cuts, uint32_t count, uint32_t *line_
                         .colour = cuts[i].colour,
                         .first_action = cuts[i].first_action,
                         .first_step = cuts[i].first_step};
-        for (end = i; end < count && are_alike(&cuts[i], &cuts[end]); end++)
-            if (cuts[end].first_action < line.first_action) {
-                line.first_action = cuts[end].first_action;
-                line.first_step = cuts[end].first_step;
-            }
+        for (end = i + 1; end < count && are_alike(&cuts[i], &cuts[end]);)
+            end++;
         line.count = end - i;
         line.labels = labels(arena, &cuts[i], line.count);
         lines[(*line_count)++] = line;

@@ -161,10 +161,7 @@ static void what_is_left_out_counts_nothing(void **state)
             uint64_t before = cases[i].turn > 50 ? 60 : 22;
             MeasuredWidth readings[] = {
                 {.turn = before, .made = before, .width = (double)before * 0.15, .sure = true},
-                {.turn = cases[i].turn,
-                 .made = cases[i].made,
-
-                 .width = cases[i].width}};
+                {.turn = cases[i].turn, .made = cases[i].made, .width = cases[i].width}};
             shop.job.measured = (MeasuredWidths){readings + !begun, begun, 2};
             const char *wanted = runs_text(&shop, laid(shop_plan(&shop), 0, 0));
             shop.job.measured.count = begun + 1;
@@ -174,6 +171,32 @@ static void what_is_left_out_counts_nothing(void **state)
             assert_string_equal(runs, wanted);
             shop_close(&shop);
         }
+}
+
+/* Nor does it move inlays, before it or to come. */
+static void what_is_left_out_moves_no_inlay(void **state)
+{
+    (void)state;
+    static const struct {
+        uint64_t turn, made;
+        double width;
+    } cases[] = {{60, 66, 40}, {40, 35, 30}, {40, 141, 3}, {152, 149, 60}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Shop shop;
+        shop_open(&shop);
+        shop.job.bench.reading = 0.15;
+        Item inlaid = band(&shop, EXTENT_TURNS, 200, 3);
+        set_inlays(&shop, &inlaid, 2,
+                   (Inlay[]){inlay(&shop, 8, 0, AT_TURNS, 50), inlay(&shop, 4, 2, AT_TURNS, 150)});
+        LAYER(&shop, add_place(&shop, 200, 1, 60), true, inlaid, fill(&shop, 1, 0, 1));
+        const char *wanted = runs_text(&shop, laid(shop_plan(&shop), 0, 0));
+        MeasuredWidth reading = {.turn = cases[i].turn, .made = cases[i].made, .width = cases[i].width};
+        shop.job.measured = (MeasuredWidths){&reading, 1, 1};
+        const char *runs = runs_text(&shop, laid(shop_plan(&shop), 0, 0));
+        found(&shop, FINDING_READING_FAR);
+        assert_string_equal(runs, wanted);
+        shop_close(&shop);
+    }
 }
 
 /* A width in the file is the whole band's: where a part of it was read before, the rest takes what that leaves. */
@@ -201,9 +224,11 @@ static void a_band_is_as_wide_as_it_was_measured(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(what_was_wound_stays), cmocka_unit_test(a_band_is_as_wide_as_it_was_measured),
-        cmocka_unit_test(what_is_left_out_counts_nothing), cmocka_unit_test(each_count_goes_on_from_the_last),
-        cmocka_unit_test(counted_otherwise_moves_no_inlay)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(what_was_wound_stays),
+                                       cmocka_unit_test(a_band_is_as_wide_as_it_was_measured),
+                                       cmocka_unit_test(what_is_left_out_counts_nothing),
+                                       cmocka_unit_test(each_count_goes_on_from_the_last),
+                                       cmocka_unit_test(counted_otherwise_moves_no_inlay),
+                                       cmocka_unit_test(what_is_left_out_moves_no_inlay)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

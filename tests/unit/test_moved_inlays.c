@@ -173,8 +173,28 @@ static void inlays_move_by_what_both_plans_say(void **state)
     assert_true(seen > 300 && silent > 100);
 }
 
+/* Where what is to come has no room any more, the wrap stays as it was planned, with its inlays. */
+static void inlays_stay_where_nothing_can_be_planned_again(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    shop.job.bench.reading = 0.15;
+    Item inlaid = band(&shop, EXTENT_TURNS, 200, 3);
+    set_inlays(&shop, &inlaid, 2, (Inlay[]){inlay(&shop, 8, 0, AT_TURNS, 50), inlay(&shop, 4, 2, AT_TURNS, 150)});
+    LAYER(&shop, add_place(&shop, 200, 1, 34), true, inlaid, fill(&shop, 1, 0, 1));
+    MeasuredWidth reading = {.turn = 40, .made = 40, .width = 40 * 0.18, .sure = true};
+    shop.job.measured = (MeasuredWidths){&reading, 1, 1};
+    const char *runs = runs_text(&shop, laid(shop_plan(&shop), 0, 0));
+    static const char wanted[] = "foam 40, foam 6, navy 8, foam 94, mist 4, foam 48, slate ";
+    if (strncmp(runs, wanted, strlen(wanted)) != 0)
+        fail_msg("%s", runs);
+    shop_close(&shop);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(inlays_move_by_what_both_plans_say)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(inlays_move_by_what_both_plans_say),
+                                       cmocka_unit_test(inlays_stay_where_nothing_can_be_planned_again)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

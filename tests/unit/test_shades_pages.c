@@ -540,11 +540,16 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_pairs_that_are_left_out),
-        cmocka_unit_test(test_text_between), cmocka_unit_test(test_text_of_equals),
-        cmocka_unit_test(test_text_of_all),  cmocka_unit_test(test_text_of_few),
-        cmocka_unit_test(test_words),        cmocka_unit_test(test_data),
-        cmocka_unit_test(test_picture),      cmocka_unit_test(test_places_are_joined),
-        cmocka_unit_test(test_patterns),     cmocka_unit_test(test_changed_threads_are_left_out),
+        cmocka_unit_test(test_text_between),
+        cmocka_unit_test(test_text_of_equals),
+        cmocka_unit_test(test_text_of_all),
+        cmocka_unit_test(test_text_of_few),
+        cmocka_unit_test(test_words),
+        cmocka_unit_test(test_data),
+        cmocka_unit_test(test_picture),
+        cmocka_unit_test(test_places_are_joined),
+        cmocka_unit_test(test_patterns),
+        cmocka_unit_test(test_changed_threads_are_left_out),
     };
     return cmocka_run_group_tests_name("pages of shades", tests, NULL, NULL);
 }
