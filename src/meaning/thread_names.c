@@ -65,7 +65,7 @@ static const Text *name_of_changed(Evaluator *evaluator, Texts *texts, const Nam
     for (unsigned number = 1; *place_of(met, name); number++)
         name = text_of_string(
             texts, number == 1 ? text_format(evaluator->findings->words, "%s (%s)", own, title)
-                               : text_format(evaluator->findings->words, "%s (%s, %u)", own, title, number));
+                               : text_format(evaluator->findings->words, "%s (%s %u)", own, title, number));
     return name;
 }
 

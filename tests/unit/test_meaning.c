@@ -863,6 +863,24 @@ static void test_about(void **state)
     turnlay_free(made);
 }
 
+/* A thread that is changed for a rod has its name and the rod's title; where both are taken, a number besides. */
+static void test_changed_threads_have_names_of_their_own(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"dusk", "dusk (Other)", "dusk (Other 2)", "dusk (Other 3)"};
+    Compilation *made =
+        compiled("edition 1\nlet deep = #22346b\nthread dusk { turns: 67 per cm, colour: deep }\n"
+                 "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                 "rod \"One\" on tube { at 20 cm { band 40 turns of dusk } }\n"
+                 "rod \"Other\" like \"One\" { deep: teal }\nrod \"Other\" like \"One\" { deep: gold }\n"
+                 "rod \"Other\" like \"One\" { deep: #123456 }\n",
+                 0);
+    assert_int_equal(made->job->thread_count, sizeof names / sizeof *names);
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++)
+        assert_string_equal(made->job->threads[i]->name->bytes, names[i]);
+    turnlay_free(made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -879,6 +897,7 @@ int main(void)
         cmocka_unit_test(test_habits),
         cmocka_unit_test(test_units_where_none_are_said),
         cmocka_unit_test(test_threads_of_one_name),
+        cmocka_unit_test(test_changed_threads_have_names_of_their_own),
         cmocka_unit_test(test_about),
     };
     return cmocka_run_group_tests_name("meaning", tests, NULL, NULL);
