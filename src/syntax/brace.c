@@ -227,9 +227,9 @@ bool check_declaration(Reader *reader, uint32_t at)
 void check_place(Reader *reader, uint32_t at)
 {
     uint32_t keep = reader->brace_depth;
-    while (keep && reader->braces[keep - 1].kind != BRACE_ROD && reader->braces[keep - 1].kind != BRACE_FIELDS)
+    while (keep && reader->braces[keep - 1].kind != BRACE_ROD)
         keep--;
-    if (!keep || reader->braces[keep - 1].kind != BRACE_ROD)
+    if (!keep)
         return;
     keep += reader->tokens.kinds[at] == UNDER || reader->tokens.kinds[at] == OVER;
     if (begins_after_a_brace_left_open(reader, at, keep))
