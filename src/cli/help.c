@@ -86,9 +86,7 @@ static void list_options(Buffer *out, VerbKind verb)
             continue;
         buffer_text(out, "  ");
         buffer_column(out, option_table[i].shown, 18);
-        if (option_table[i].id == 'F' && __builtin_popcount(verb_table[verb].formats) == 1)
-            buffer_format(out, "  %s\n", format_choices(verb).words);
-        else if (option_table[i].id == 'F')
+        if (option_table[i].id == 'F')
             buffer_format(out, "  %s; %s\n", format_choices(verb).words, option_table[i].help);
         else
             buffer_format(out, "  %s\n", option_table[i].help);
