@@ -1,8 +1,9 @@
 #!/usr/bin/python3
 """Every page of every golden file, of every example, of the fuzzers' corpus and of generated programs (tests/fuzz/generate.py SEED) by
 its checksum, those of a job in which widths were measured and a thread broke, too, and what is said of each of these files when a few
-tokens of it are changed, in sums.txt: what is too much to be kept whole must not change unnoticed either. Where a page differs, write it with the program of the commit before, too, and compare the two
-(`--changed FILE` prints the changed texts); `--renew` writes the checksums anew."""
+tokens of it are changed, in sums.txt: what is too much to be kept whole must not change unnoticed either. Where a page differs, write it
+with the program of the commit before, too, and compare the two (`--changed FILE` prints the changed texts); `--renew` writes the
+checksums anew."""
 import concurrent.futures
 import hashlib
 import json
@@ -22,8 +23,8 @@ KEPT = ROOT / "tests/golden/sums.txt"
 PAGES = ("check -v", "plan", "plan --format json", "plan --format csv", "need", "need --format json", "need --format csv", "sheet",
          "sheet --depth actions", "sheet --depth cards", "sheet --format html", "shades", "shades --format json", "shades --format svg", "gather",
          "gather --kept")
-PICTURES = ("draw", "draw --turn 20", "draw --view presentation", "draw --view side", "draw --view side --turn 90", "draw --view unrolled", "draw --view eye", "draw --view template",
-            "draw --view side --scale 3 --eyes protanopia")
+PICTURES = ("draw", "draw --turn 20", "draw --view presentation", "draw --view side", "draw --view side --turn 90", "draw --view unrolled",
+            "draw --view eye", "draw --view template", "draw --view side --scale 3 --eyes protanopia")
 # Of a job that is under way: what happened stands before the file's name.
 UNDER_WAY = ("sheet", "sheet --format html", "sheet --format json", "need", "plan --format json")
 MISHAPS = (("wind", "broke after {half} turns, splice"), ("wind", "broke after {half} turns, restart"), ("wind", "spool empty after {half} turns"),
@@ -39,8 +40,8 @@ SHOWN = 20                 # pages that differ: one change often touches all
 
 
 def run(page, path, text):
-    words = page if isinstance(page, list) else page.split()
-    done = subprocess.run([PROGRAM, *words, path], input=text, cwd=ROOT, capture_output=True, timeout=600)
+    """page: a verb and its options, as on the command line."""
+    done = subprocess.run([PROGRAM, *page, path], input=text, cwd=ROOT, capture_output=True, timeout=600)
     return done.returncode, done.stdout.replace(str(ROOT).encode(), b"")  # where the library was looked for
 
 
@@ -88,7 +89,7 @@ def changed_texts(path):
 
 
 def sum_of_changed(path):
-    said = [run("check --findings json -I examples", "-", text) for text in changed_texts(path)]
+    said = [run(["check", "--findings", "json", "-I", "examples"], "-", text) for text in changed_texts(path)]
     return f"changed {path}: {sum_of(repr(said).encode())}"
 
 
@@ -98,8 +99,8 @@ def sums_of(path, seed=None):
     if seed:
         text = subprocess.run([ROOT / "tests/fuzz/generate.py", str(seed)], capture_output=True, check=True).stdout
     name = f"generated {seed}" if seed else path
-    code, page = run("sheet --format json", path, text)
-    pages = [] if code else [[*page.split()] for page in PAGES] + pages_of_job(json.loads(page))
+    code, page = run(["sheet", "--format", "json"], path, text)
+    pages = [] if code else [page.split() for page in PAGES] + pages_of_job(json.loads(page))
     lines = [] if code else [f"sheet --format json {name}: {sum_of(page)}"]
     for page in [["check", "--findings", "json"], *pages]:
         code, page_bytes = run(page, path, text)
