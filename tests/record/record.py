@@ -106,6 +106,10 @@ def check_same(checks, writer):
                       f"{round(number * 100)}{'0' * 30}e-32"):
             as_written = json.dumps(writer.record(happened=items)).replace(f'"width": {number}', f'"width": {spelt}', 1)
             checks.check(sheet_of("--record", writer.write(as_written.encode())) == sheet_of(*given), f"a width spelt {spelt}")
+        begun = turnlay("sheet", "--from", 20, JOB).out
+        for spelt in ("2e1", "0.02e+3", "200e-1"):
+            as_written = json.dumps(writer.record(at=20)).replace('"at": 20', f'"at": {spelt}')
+            checks.check(turnlay("sheet", "--record", writer.write(as_written.encode()), JOB).out == begun, f"a step spelt {spelt}")
         split = writer.write(writer.record(happened=items[:-1]))
         checks.check(sheet_of("--record", split, *given[-2:]) == again, "what is given beside a record comes after it")
 
