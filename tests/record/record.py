@@ -482,6 +482,11 @@ def check_next(checks, writer):
     turn, findings, _ = learned(writer.write(writer.record(happened=[navy(300, 45.6, 2), both, both, reverse, foreign, foreign])))
     told = sorted(finding["message"].split(":")[0] for finding in findings if finding["code"] == "T705")
     checks.check(abs(turn - TURN * (1 + off)) < 2e-8 and told == ["plum", "slate"], "others are told once, and left", findings)
+    for thread in re.findall(r"^thread (\w+)", NEXT.read_text(), re.M):
+        thick = {**navy(60, 30.0, 1), "made": [{"thread": thread, "nominal_turn": 0.5, "turns": 60}]}
+        said = [finding["message"] for finding in learned(writer.write(writer.record(happened=[thick])))[1] if finding["code"] == "T705"]
+        checks.check(len(said) == 1 and said[0].startswith(thread) and "took 0.500 mm there: that is another thread" in said[0],
+                     f"{thread} of another thickness", said)
     for name, happened in (("nothing happened", []), ("only others", [foreign]), ("nothing was counted", [{"step": 5, "width": 9.0}])):
         turn, findings, note = learned(writer.write(writer.record(happened=happened)))
         checks.check(abs(turn - TURN) < 2e-8 and "T706" in {finding["code"] for finding in findings} and "record" not in note,
