@@ -345,8 +345,13 @@ def check_hostile(checks, writer):
 
     in_turn(check_one, work)
     for cut in range(len(json.dumps(whole))):
-        got, finding = refused(writer.write(json.dumps(whole)[:cut].encode())) if cut % 7 == 0 else ("T701", "")
-        checks.check(got == "T701", f"cut off after {cut} bytes", finding)
+        got, finding = refused(writer.write(json.dumps(whole)[:cut].encode()))
+        missing = "what stands here is no number" if json.dumps(whole)[:cut].endswith(".") else "its end is missing"
+        checks.check(got == "T701" and finding["message"].endswith(missing), f"cut off after {cut} bytes", finding)
+    for text, fault in (('"turnlay" "record 1"', "a colon is missing here"), ('"turnlay": "record 1" "at": 5', "a comma is missing here"),
+                        ('"turnlay": "record 1", 5', "a name in quotes should stand here")):
+        got, finding = refused(writer.write(f"{{{text}}}".encode()))
+        checks.check(got == "T701" and finding["message"].endswith(fault), text, finding)
     rows = "".join(f"band 10 turns of {('navy', 'slate')[row % 2]} " for row in range(1000))
     long_job = writer.folder / "long.lay"
     long_job.write_text(re.sub(r"at 20 cm length.*\n.*at 40 cm", f"at 10 cm {{ {rows} }}\n    at 170 cm", JOB.read_text()).replace("100 cm: 6", "200 cm: 6"))
