@@ -1,6 +1,7 @@
 /* A crosswrap's actions: set out, hold the ends, wind pass by pass, look at the first ones, take spacers off. Its
  * end bands are wound after that as any other band; sealing and cutting free come last. */
 #include "bench/making.h"
+
 #include "trade/trade.h"
 
 #include <math.h>

@@ -1,8 +1,8 @@
 /* The bundle of a crosswrap: its strands side by side, in laying order, and how many a background takes. */
-#include "base/whole.h"
 #include "plan/layout.h"
 
 #include "base/limits.h"
+#include "base/whole.h"
 
 #include <math.h>
 

@@ -142,6 +142,18 @@ static void counted_otherwise_moves_no_inlay(void **state)
     }
 }
 
+/* The last of these widths is left out: the plan is that of those before it. */
+static void check_left_out(Shop *shop, MeasuredWidth *readings, uint32_t before)
+{
+    shop->job.measured = (MeasuredWidths){readings, before, before + 1};
+    const char *wanted = runs_text(shop, laid(shop_plan(shop), 0, 0));
+    shop->job.measured.count = before + 1;
+    findings_start(&shop->findings, &shop->arena);
+    const char *runs = runs_text(shop, laid(shop_plan(shop), 0, 0));
+    found(shop, FINDING_READING_FAR);
+    assert_string_equal(runs, wanted);
+}
+
 /* A width that is left out counts no turns otherwise, in a fade or in a band that is begun. */
 static void what_is_left_out_counts_nothing(void **state)
 {
@@ -162,13 +174,7 @@ static void what_is_left_out_counts_nothing(void **state)
             MeasuredWidth readings[] = {
                 {.turn = before, .made = before, .width = (double)before * 0.15, .sure = true},
                 {.turn = cases[i].turn, .made = cases[i].made, .width = cases[i].width}};
-            shop.job.measured = (MeasuredWidths){readings + !begun, begun, 2};
-            const char *wanted = runs_text(&shop, laid(shop_plan(&shop), 0, 0));
-            shop.job.measured.count = begun + 1;
-            findings_start(&shop.findings, &shop.arena);
-            const char *runs = runs_text(&shop, laid(shop_plan(&shop), 0, 0));
-            found(&shop, FINDING_READING_FAR);
-            assert_string_equal(runs, wanted);
+            check_left_out(&shop, readings + !begun, begun);
             shop_close(&shop);
         }
 }
@@ -189,12 +195,8 @@ static void what_is_left_out_moves_no_inlay(void **state)
         set_inlays(&shop, &inlaid, 2,
                    (Inlay[]){inlay(&shop, 8, 0, AT_TURNS, 50), inlay(&shop, 4, 2, AT_TURNS, 150)});
         LAYER(&shop, add_place(&shop, 200, 1, 60), true, inlaid, fill(&shop, 1, 0, 1));
-        const char *wanted = runs_text(&shop, laid(shop_plan(&shop), 0, 0));
         MeasuredWidth reading = {.turn = cases[i].turn, .made = cases[i].made, .width = cases[i].width};
-        shop.job.measured = (MeasuredWidths){&reading, 1, 1};
-        const char *runs = runs_text(&shop, laid(shop_plan(&shop), 0, 0));
-        found(&shop, FINDING_READING_FAR);
-        assert_string_equal(runs, wanted);
+        check_left_out(&shop, &reading, 0);
         shop_close(&shop);
     }
 }

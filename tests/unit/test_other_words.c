@@ -7,16 +7,24 @@ typedef struct Called {
     const char *form, *option, *value, *words;
 } Called;
 
-static void check_called(const Called *called)
+/* Each of the words with what stands behind it ends as what is meant. */
+static void check_words(const char *form, const char *all, const char *behind, const char *meant)
 {
     char words[400];
-    strcpy(words, called->words);
+    strcpy(words, all);
     for (char *word = strtok(words, " "); word; word = strtok(NULL, " ")) {
-        char written[200], meant[200];
-        sprintf(written, "%s: %s", word, called->value);
-        sprintf(meant, "%s: %s", called->option, called->value);
-        check(called->form, &(Slip){written, meant}, 1);
+        char written[200];
+        sprintf(written, "%s%s", word, behind);
+        check(form, &(Slip){written, meant}, 1);
     }
+}
+
+static void check_called(const Called *called)
+{
+    char behind[200], meant[200];
+    sprintf(behind, ": %s", called->value);
+    sprintf(meant, "%s%s", called->option, behind);
+    check_words(called->form, called->words, behind, meant);
 }
 
 #define ANYWHERE THREADS BLANK "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy } }\n"
@@ -280,12 +288,8 @@ typedef struct Named {
 
 static void check_named(const Named *all, size_t count)
 {
-    for (size_t i = 0; i < count; i++) {
-        char words[400];
-        strcpy(words, all[i].words);
-        for (char *word = strtok(words, " "); word; word = strtok(NULL, " "))
-            check(all[i].form, &(Slip){word, all[i].meant}, 1);
-    }
+    for (size_t i = 0; i < count; i++)
+        check_words(all[i].form, all[i].words, "", all[i].meant);
 }
 
 #define LONG(number)                                                                                              \

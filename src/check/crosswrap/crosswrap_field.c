@@ -1,7 +1,7 @@
 /* T603, T604, T605 in words: fields that do not close, overlap, or have no room for the bundle. */
-#include "base/whole.h"
 #include "check/crosswrap/crosswrap.h"
 
+#include "base/whole.h"
 #include "trade/trade.h"
 
 #include <math.h>

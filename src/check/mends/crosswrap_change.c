@@ -1,8 +1,8 @@
 /* A crosswrap as it would be planned after a change: the rules of grammar/reference.md, "Crosswraps", as far as
  * the findings need them. */
-#include "base/whole.h"
 #include "check/crosswrap/crosswrap.h"
 
+#include "base/whole.h"
 #include "trade/trade.h"
 
 #include <math.h>

@@ -1,7 +1,7 @@
 /* Ways out of a crosswrap's findings: the nearest change of one thing that mends it. */
-#include "base/whole.h"
 #include "check/crosswrap/crosswrap.h"
 
+#include "base/whole.h"
 #include "trade/trade.h"
 
 #include <math.h>
