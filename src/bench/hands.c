@@ -162,19 +162,25 @@ void make_turns(Hands *hands, const Action *action)
         finish_winding(hands);
 }
 
-bool fault(Hands *hands, Verdict verdict, uint32_t piece, double needed, double got)
+bool fault_by(Hands *hands, Verdict verdict, uint32_t piece, double needed, double got)
 {
     hands->found = (Replay){.verdict = verdict, .piece = piece, .needed = needed, .got = got};
     return false;
 }
 
-bool lost(Hands *hands, uint32_t piece) { return fault(hands, REPLAY_STRAND_LOST, piece, 0, 0); }
+bool fault(Hands *hands, Verdict verdict, uint32_t piece)
+{
+    hands->found = (Replay){.verdict = verdict, .piece = piece};
+    return false;
+}
+
+bool lost(Hands *hands, uint32_t piece) { return fault(hands, REPLAY_STRAND_LOST, piece); }
 
 bool turns_differ(Hands *hands, uint32_t piece)
 {
     bool due = hands->winding < hands->rod->winding_count;
     double needed = due ? hands->rod->windings[hands->winding].turns : 0;
-    return fault(hands, REPLAY_TURNS_DIFFER, piece, needed, hands->wound);
+    return fault_by(hands, REPLAY_TURNS_DIFFER, piece, needed, hands->wound);
 }
 
 bool thread_left(Hands *hands)
@@ -183,7 +189,7 @@ bool thread_left(Hands *hands)
     while (hands->pieces[piece].state == PIECE_OFF || hands->rod->pieces[piece].pass_count > 0
            || is_finished(&hands->pieces[piece]))
         piece++;
-    return fault(hands, REPLAY_THREAD_LEFT, piece, 0, 0);
+    return fault(hands, REPLAY_THREAD_LEFT, piece);
 }
 
 bool spool_fault(Hands *hands, Verdict verdict, PieceState state, double needed, double got)
@@ -191,5 +197,5 @@ bool spool_fault(Hands *hands, Verdict verdict, PieceState state, double needed,
     uint32_t piece = 0;
     while (is_cut(hands, piece) || hands->pieces[piece].state != state)
         piece++;
-    return fault(hands, verdict, piece, needed, got);
+    return fault_by(hands, verdict, piece, needed, got);
 }

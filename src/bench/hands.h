@@ -108,8 +108,9 @@ uint32_t next_wrap(const Hands *hands);
 /* So many turns more of the winding that is due, by these pieces. */
 void make_turns(Hands *hands, const Action *action);
 
-/* Note a fault; always false, so that a rule can end with them. */
-bool fault(Hands *hands, Verdict verdict, uint32_t piece, double needed, double got);
+/* Note a fault, and by which numbers, where it is about some; always false, so that a rule can end with them. */
+bool fault(Hands *hands, Verdict verdict, uint32_t piece);
+bool fault_by(Hands *hands, Verdict verdict, uint32_t piece, double needed, double got);
 bool lost(Hands *hands, uint32_t piece);
 /* The winding that is due has turns missing. */
 bool turns_differ(Hands *hands, uint32_t piece);

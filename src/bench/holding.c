@@ -205,7 +205,7 @@ void lay_piece(Hands *hands, uint32_t piece, bool own_tag)
 
 bool tape_is_off(Hands *hands, uint32_t piece, unsigned things)
 {
-    return !(hands->pieces[piece].taped & things) || fault(hands, REPLAY_TAPE_LEFT, piece, 0, 0);
+    return !(hands->pieces[piece].taped & things) || fault(hands, REPLAY_TAPE_LEFT, piece);
 }
 
 bool cut_line(Hands *hands, uint32_t piece)
@@ -227,9 +227,9 @@ bool load(Hands *hands, const Action *action, uint32_t piece)
     if (!planned->bobbin || now->loaded || action->piece_count != 1)
         return lost(hands, piece);
     if (!is_same_length(action->length, piece_length(planned)))
-        return fault(hands, REPLAY_LENGTH_DIFFERS, piece, piece_length(planned), action->length);
+        return fault_by(hands, REPLAY_LENGTH_DIFFERS, piece, piece_length(planned), action->length);
     if (hands->bobbins >= hands->bench->bobbins)
-        return fault(hands, REPLAY_TOO_MANY_BOBBINS, piece, hands->bench->bobbins, hands->bobbins + 1.0);
+        return fault_by(hands, REPLAY_TOO_MANY_BOBBINS, piece, hands->bench->bobbins, hands->bobbins + 1.0);
     hands->bobbins++;
     return now->loaded = true;
 }
@@ -307,7 +307,7 @@ bool untape(Hands *hands, const Action *action, uint32_t piece)
     if ((unsigned)action->thing >= HELD_THING_COUNT || !is_taped(&hands->pieces[piece], action->thing))
         return lost(hands, piece);
     if (action->thing == THING_LINE && !runs(hands, piece))
-        return fault(hands, REPLAY_UNHELD, piece, 0, 0);
+        return fault(hands, REPLAY_UNHELD, piece);
     take_off(hands, thing);
     if (action->thing != THING_LINE || is_cut(hands, piece))
         *LIST_ADD(hands->arena, &hands->loose) = thing;
@@ -322,14 +322,14 @@ bool tape_allows(Hands *hands, const Action *action)
     for (uint32_t i = 0; hands->turns + action->turns > hands->tape_until && i < hands->tapes.count; i++) {
         const Tape *tape = &hands->tapes.items[i];
         if (hands->turns + action->turns > tape->until)
-            return fault(hands, REPLAY_TAPED_OVER, tape->on.piece, (double)(tape->until - tape->since),
-                         (double)(hands->turns + action->turns - tape->since));
+            return fault_by(hands, REPLAY_TAPED_OVER, tape->on.piece, (double)(tape->until - tape->since),
+                            (double)(hands->turns + action->turns - tape->since));
     }
     forget_what_is_held(hands);
     for (uint32_t i = 0; !action->by_hand && i < hands->loose.count; i++)
         if (hands->loose.items[i].thing == THING_LINE
             && hands->pieces[hands->loose.items[i].piece].state == PIECE_LAID_IN)
-            return fault(hands, REPLAY_UNHELD, hands->loose.items[i].piece, 0, 0);
+            return fault(hands, REPLAY_UNHELD, hands->loose.items[i].piece);
     return true;
 }
 

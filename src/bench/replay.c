@@ -50,7 +50,7 @@ static const double length_slack = 1e-9; /* relative: rounding alone */
 static bool covered(Hands *hands, uint32_t piece, const Lying *lying, double needed, Verdict otherwise)
 {
     double got = cover(hands, lying);
-    return got >= needed || fault(hands, otherwise, piece, needed, got);
+    return got >= needed || fault_by(hands, otherwise, piece, needed, got);
 }
 
 /* Before a piece's first tag or loop is laid: where it belongs to the next wrap, the wrap before it is left. */
@@ -75,7 +75,7 @@ static bool enter_wrap(Hands *hands, uint32_t piece)
 static bool begin(Hands *hands, uint32_t piece, PieceState state)
 {
     if (hands->rod->pieces[piece].bobbin && !hands->pieces[piece].loaded)
-        return fault(hands, REPLAY_OUT_OF_ORDER, piece, 0, 0);
+        return fault(hands, REPLAY_OUT_OF_ORDER, piece);
     if (!enter_wrap(hands, piece))
         return false;
     hands->unfinished++;
@@ -120,7 +120,7 @@ static bool stand(Hands *hands, const Action *action, uint32_t piece)
     (void)action;
     bool swings = is_cut(hands, piece) && !(hands->pieces[piece].taped & ITS_LINE);
     if (swings)
-        return fault(hands, REPLAY_UNHELD, piece, 0, 0);
+        return fault(hands, REPLAY_UNHELD, piece);
     set_state(hands, piece, PIECE_STANDING);
     return true;
 }
@@ -291,7 +291,7 @@ static bool turns_agree(Hands *hands, const Action *action, const Winding *due)
                  && action->place == due->place && action->layer == due->layer && action->turns > 0
                  && action->turns <= left && action->layer_count == hands->layer_turns + action->turns
                  && action->band_count == hands->item_turns + action->turns;
-    return agree || fault(hands, REPLAY_TURNS_DIFFER, action->piece, left, action->turns);
+    return agree || fault_by(hands, REPLAY_TURNS_DIFFER, action->piece, left, action->turns);
 }
 
 /* What the spools allow while the blank turns. */
@@ -316,7 +316,7 @@ static bool length_agrees(Hands *hands, const Action *action, const Run *run)
         whole += run->lengths[i];
     double share = whole * action->turns / run->turns;
     return fabs(action->length - share) <= length_slack * share
-           || fault(hands, REPLAY_LENGTH_DIFFERS, action->piece, share, action->length);
+           || fault_by(hands, REPLAY_LENGTH_DIFFERS, action->piece, share, action->length);
 }
 
 /* One hand pass is made in one go, whatever it is told in. */
@@ -324,7 +324,7 @@ static bool pass_is_whole(Hands *hands, const Action *action)
 {
     const LooksNow *looks = &hands->looks;
     bool goes_on = action->by_hand && looks->passed == action->piece;
-    return !goes_on || !looks->pass_broken || fault(hands, REPLAY_PASS_BROKEN, action->piece, 0, 0);
+    return !goes_on || !looks->pass_broken || fault(hands, REPLAY_PASS_BROKEN, action->piece);
 }
 
 /* What is wrapped by hand is not on a spool. A bobbin goes from one hand to the other: of several each would. */
@@ -333,9 +333,9 @@ static bool is_in_hand(Hands *hands, const Action *action)
     for (uint32_t i = 0; action->by_hand && i < action->piece_count; i++) {
         uint32_t piece = group_piece(action_pieces(action), i);
         if (!is_cut(hands, piece))
-            return fault(hands, REPLAY_OUT_OF_ORDER, piece, 0, 0);
+            return fault(hands, REPLAY_OUT_OF_ORDER, piece);
         if (hands->rod->pieces[piece].bobbin && action->piece_count > 1)
-            return fault(hands, REPLAY_HANDS_FULL, piece, MOST_HANDS, MOST_HANDS * (double)action->piece_count);
+            return fault_by(hands, REPLAY_HANDS_FULL, piece, MOST_HANDS, MOST_HANDS * (double)action->piece_count);
     }
     return true;
 }
@@ -367,9 +367,9 @@ static bool pack(Hands *hands)
     LooksNow *looks = &hands->looks;
     bool over_gap = looks->unpacked_wrap != NO_WRAP && looks->unpacked_wrap != looks->last_wrap;
     if (over_gap || looks->spacer_taken)
-        return fault(hands, REPLAY_GAP_PACKED, NO_PIECE, 0, 0);
+        return fault(hands, REPLAY_GAP_PACKED, NO_PIECE);
     if (looks->cut && !looks->pulled)
-        return fault(hands, REPLAY_PACK_FIRST, NO_PIECE, 0, 0);
+        return fault(hands, REPLAY_PACK_FIRST, NO_PIECE);
     looks->unpacked_wrap = NO_WRAP;
     return looks->packed = true;
 }
@@ -377,7 +377,7 @@ static bool pack(Hands *hands)
 static bool measure(Hands *hands)
 {
     const LooksNow *looks = &hands->looks;
-    return (looks->packed && !looks->cut) || fault(hands, REPLAY_PACK_FIRST, NO_PIECE, 0, 0);
+    return (looks->packed && !looks->cut) || fault(hands, REPLAY_PACK_FIRST, NO_PIECE);
 }
 
 /* The bundle of a crosswrap is packed, too, before there are turns. */
@@ -432,7 +432,7 @@ static bool hands_suffice(Hands *hands, uint32_t before, const Action *action)
 {
     uint32_t after = action->piece == NO_PIECE ? 0 : hands_held(hands, NULL),
              most = before > after ? before : after;
-    return most <= MOST_HANDS || fault(hands, REPLAY_HANDS_FULL, action->piece, MOST_HANDS, most);
+    return most <= MOST_HANDS || fault_by(hands, REPLAY_HANDS_FULL, action->piece, MOST_HANDS, most);
 }
 
 static bool work(Hands *hands, const Action *action)

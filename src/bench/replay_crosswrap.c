@@ -21,12 +21,12 @@
 
 #include <math.h>
 
-static bool out_of_order(Hands *hands, uint32_t piece) { return fault(hands, REPLAY_OUT_OF_ORDER, piece, 0, 0); }
+static bool out_of_order(Hands *hands, uint32_t piece) { return fault(hands, REPLAY_OUT_OF_ORDER, piece); }
 
 /* Passes are counted from 1 for people. */
 static bool passes_differ(Hands *hands, uint32_t piece, uint32_t got)
 {
-    return fault(hands, REPLAY_PASSES_DIFFER, piece, hands->crosswrap.pass + 1.0, got + 1.0);
+    return fault_by(hands, REPLAY_PASSES_DIFFER, piece, hands->crosswrap.pass + 1.0, got + 1.0);
 }
 
 static bool is_in_hand(const Hands *hands, uint32_t place, uint32_t layer)
@@ -49,7 +49,7 @@ static bool pass_left(Hands *hands, bool spacer)
     uint32_t piece = hands->crosswrap.pieces_from, end = hands->crosswrap.pieces_to;
     while (piece < end && (hands->pieces[piece].state == PIECE_ENDED || (spacer && !pieces[piece].spacer)))
         piece++;
-    return fault(hands, REPLAY_THREAD_LEFT, piece < end ? piece : NO_PIECE, 0, 0);
+    return fault(hands, REPLAY_THREAD_LEFT, piece < end ? piece : NO_PIECE);
 }
 
 bool crosswrap_done(Hands *hands)
@@ -104,7 +104,7 @@ static bool take_in_hand(Hands *hands, const Action *action)
     looks->packed = looks->cut = looks->pulled = looks->spacer_taken = false;
     find_pieces(hands, now, pieces_from);
     return set_out_lines(&now->lines, &hands->rod->places[action->place], layer, hands->bench)
-           || fault(hands, REPLAY_MARKS_MISSED, NO_PIECE, 0, 0);
+           || fault(hands, REPLAY_MARKS_MISSED, NO_PIECE);
 }
 
 /* Nothing is tied on before it is done. */
@@ -193,7 +193,7 @@ static bool passes_lie(Hands *hands)
     const CrosswrapNow *now = &hands->crosswrap;
     uint32_t passes = now->planned->strand_count * now->lines.starts;
     if (hands->pieces_in[PIECE_TIED_ON] > 0)
-        return fault(hands, REPLAY_THREAD_LEFT, now->next_piece - 1, 0, 0);
+        return fault(hands, REPLAY_THREAD_LEFT, now->next_piece - 1);
     if (now->next_piece < now->pieces_to || now->pass < passes)
         return passes_differ(hands, now->next_piece < now->pieces_to ? now->next_piece : NO_PIECE, passes);
     return now->symmetry || out_of_order(hands, NO_PIECE);
@@ -251,7 +251,7 @@ static bool take_ends(Hands *hands, const Action *action)
     if (now->taken)
         return out_of_order(hands, NO_PIECE);
     if (turns < hands->bench->final)
-        return fault(hands, REPLAY_TRIMMED_UNBOUND, now->pieces_from, hands->bench->final, turns);
+        return fault_by(hands, REPLAY_TRIMMED_UNBOUND, now->pieces_from, hands->bench->final, turns);
     if (!now->sealed)
         return out_of_order(hands, NO_PIECE);
     for (uint32_t piece = now->pieces_from; piece < now->pieces_to; piece++)

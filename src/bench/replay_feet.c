@@ -46,14 +46,14 @@ bool feet_allow(Hands *hands, uint32_t place, uint32_t layer, uint32_t piece)
     const FootNow *foot = &hands->feet[place];
     const PlannedPlace *planned = &hands->rod->places[place];
     if (foot->covered)
-        return fault(hands, REPLAY_GUIDE_ON, piece, 0, 0);
+        return fault(hands, REPLAY_GUIDE_ON, piece);
     if (planned->foot < 0)
         return true;
     bool over = planned->layers[layer].layer->over;
     if (!over && foot->lies)
-        return fault(hands, REPLAY_GUIDE_ON, piece, 0, 0);
+        return fault(hands, REPLAY_GUIDE_ON, piece);
     if (over && !foot->lies && hands->bench->tape)
-        return fault(hands, REPLAY_OUT_OF_ORDER, piece, 0, 0);
+        return fault(hands, REPLAY_OUT_OF_ORDER, piece);
     if (over && !foot->lies)
         guide_goes_on(hands, place);
     return true;
@@ -67,8 +67,7 @@ bool guide_tape_allows(Hands *hands, const Action *action, const Run *run)
     double made = (double)(hands->run_turns + action->turns) / run->turns;
     double reached = run->start + made * (run->end - run->start);
     double middle = (planned->foot_tip + planned->foot_end) / 2;
-    return (reached - middle) * planned->direction <= TAPE_SLACK
-           || fault(hands, REPLAY_TAPED_OVER, action->piece, 0, 0);
+    return (reached - middle) * planned->direction <= TAPE_SLACK || fault(hands, REPLAY_TAPED_OVER, action->piece);
 }
 
 static bool is_foot(const Hands *hands, const Action *action)
@@ -81,7 +80,7 @@ bool tape_guide(Hands *hands, const Action *action)
     if (!is_foot(hands, action))
         return lost(hands, NO_PIECE);
     if (hands->feet[action->place].lies || !hands->bench->tape)
-        return fault(hands, REPLAY_OUT_OF_ORDER, NO_PIECE, 0, 0);
+        return fault(hands, REPLAY_OUT_OF_ORDER, NO_PIECE);
     guide_goes_on(hands, action->place);
     return true;
 }
@@ -91,7 +90,7 @@ bool take_guide_tape(Hands *hands, const Action *action)
     if (!is_foot(hands, action))
         return lost(hands, NO_PIECE);
     if (!hands->feet[action->place].taped)
-        return fault(hands, REPLAY_OUT_OF_ORDER, NO_PIECE, 0, 0);
+        return fault(hands, REPLAY_OUT_OF_ORDER, NO_PIECE);
     hands->feet[action->place].taped = false;
     return true;
 }
@@ -108,6 +107,6 @@ bool feet_done(Hands *hands)
 {
     for (uint32_t place = 0; place < hands->rod->place_count; place++)
         if (hands->feet[place].taped && goes_over(&hands->rod->places[place]))
-            return fault(hands, REPLAY_TAPE_LEFT, NO_PIECE, 0, 0);
+            return fault(hands, REPLAY_TAPE_LEFT, NO_PIECE);
     return true;
 }

@@ -124,7 +124,7 @@ static bool same_clock(double a, double b) { return fabs(remainder(a - b, 360)) 
 static bool clock_agrees(Hands *hands, uint32_t piece, double clock, double turn)
 {
     return (clock >= 0 && clock < 360 && same_clock(clock, turn * 360))
-           || fault(hands, REPLAY_MARKS_MISSED, piece, clock_of(turn), clock);
+           || fault_by(hands, REPLAY_MARKS_MISSED, piece, clock_of(turn), clock);
 }
 
 /* Less than a turn more than it takes to turn round, to where the next leg begins. */
@@ -132,7 +132,7 @@ static bool dwell_agrees(Hands *hands, uint32_t piece, double dwell, double way,
 {
     double needed = way + 360 * ceil((least - clock_slack - way) / 360);
     bool agrees = dwell >= fmax(0, least - clock_slack) && dwell < least + 360 && same_clock(dwell, way);
-    return agrees || fault(hands, REPLAY_WAY_ROUND, piece, needed, dwell);
+    return agrees || fault_by(hands, REPLAY_WAY_ROUND, piece, needed, dwell);
 }
 
 /* A leg out is followed by the same pass's leg back, a leg back by the next pass's leg out. */
@@ -141,7 +141,7 @@ static bool goes_round(Hands *hands, const LegAction *leg, uint32_t piece, doubl
     const CrosswrapNow *now = &hands->crosswrap;
     const SetOut *lines = &now->lines;
     if (!goes_on)
-        return leg->dwell == 0 || fault(hands, REPLAY_WAY_ROUND, piece, 0, leg->dwell);
+        return leg->dwell == 0 || fault_by(hands, REPLAY_WAY_ROUND, piece, 0, leg->dwell);
     Leg next = leg->leg == LEG_OUT ? LEG_BACK : LEG_OUT;
     uint32_t pass = now->pass + (next == LEG_OUT);
     const BundleStrand *strand = &now->planned->strands[pass / lines->starts];
@@ -163,17 +163,17 @@ bool leg_meets_marks(Hands *hands, const Action *action, uint32_t piece, bool go
     double to = turn_at(lines, strand, start, leg->leg, ends);
     double turns = lines->sense * (to - from), length = now->planned->passes[now->pass].length[leg->leg];
     if (!(fabs(leg->from - lines->end_at[begins]) <= place_slack))
-        return fault(hands, REPLAY_MARKS_MISSED, piece, 0, 0);
+        return fault(hands, REPLAY_MARKS_MISSED, piece);
     if (!(fabs(leg->to - lines->end_at[ends]) <= place_slack))
-        return fault(hands, REPLAY_MARKS_MISSED, piece, 0, 0);
+        return fault(hands, REPLAY_MARKS_MISSED, piece);
     if (!clock_agrees(hands, piece, leg->from_clock, from) || !clock_agrees(hands, piece, leg->to_clock, to))
         return false;
     if (!(fabs(leg->turns - turns) * 360 <= clock_slack))
-        return fault(hands, REPLAY_TURNS_DIFFER, piece, turns, leg->turns);
+        return fault_by(hands, REPLAY_TURNS_DIFFER, piece, turns, leg->turns);
     if (leg->marks != lines->marks)
-        return fault(hands, REPLAY_MARKS_MISSED, piece, 0, 0);
+        return fault(hands, REPLAY_MARKS_MISSED, piece);
     if (!(fabs(action->length - length) <= length_slack * length))
-        return fault(hands, REPLAY_LENGTH_DIFFERS, piece, length, action->length);
+        return fault_by(hands, REPLAY_LENGTH_DIFFERS, piece, length, action->length);
     return goes_round(hands, leg, piece, to, goes_on);
 }
 
@@ -193,7 +193,7 @@ bool wound_agrees(Hands *hands, uint32_t piece)
 {
     double wound = hands->crosswrap.wound, planned = hands->rod->pieces[piece].wound;
     return fabs(wound - planned) <= length_slack * wound
-           || fault(hands, REPLAY_LENGTH_DIFFERS, piece, wound, planned);
+           || fault_by(hands, REPLAY_LENGTH_DIFFERS, piece, wound, planned);
 }
 
 /* The strand that is laid now, and the one of the neighbour's pass, share an edge. */
@@ -229,5 +229,5 @@ static bool lies_outermost(CrosswrapNow *now, const LegAction *leg)
 bool leg_lies_beside(Hands *hands, const Action *action, uint32_t piece)
 {
     return (touches(&hands->crosswrap, &action->leg) && lies_outermost(&hands->crosswrap, &action->leg))
-           || fault(hands, REPLAY_NOT_BESIDE, piece, 0, 0);
+           || fault(hands, REPLAY_NOT_BESIDE, piece);
 }

@@ -148,15 +148,33 @@ typedef enum {
 #undef X
 } CrosswrapKind;
 
-/* What its spacing is given by: name, and the option. */
+/* What its spacing is given by: name, the option, and what that takes at least and at most, as it is written (a
+ * number, mm, degrees). The ranges: common practice, no source. */
 #define SPACED_TABLE(X)                                                                                           \
-    X(CROSSINGS, "crossings") X(SPACING, "spacing") X(ANGLE, "angle") X(TURNS, "turns") X(LEAD, "lead")
+    X(CROSSINGS, "crossings", 1, 10000)                                                                           \
+    X(SPACING, "spacing", 0.1, 1e6)                                                                               \
+    X(ANGLE, "angle", 1, 89)                                                                                      \
+    X(TURNS, "turns", 0.01, 10000)                                                                                \
+    X(LEAD, "lead", 0.1, 1e6)
 
 typedef enum {
-#define X(name, option) SPACED_BY_##name,
+#define X(name, ...) SPACED_BY_##name,
     SPACED_TABLE(X)
 #undef X
 } SpacedBy;
+
+typedef struct SpacedRange {
+    double least, most;
+} SpacedRange;
+static inline SpacedRange spaced_range(SpacedBy by)
+{
+    static const SpacedRange ranges[] = {
+#define X(name, option, least, most) {least, most},
+        SPACED_TABLE(X)
+#undef X
+    };
+    return ranges[by];
+}
 
 /* Helices that cross, or (a spiral) do not. */
 typedef struct Crosswrap {

@@ -8,7 +8,7 @@
 #include <math.h>
 
 /* Beyond these, crossings and bundles are so close that nobody could lay them: common practice, no source. */
-enum { MOST_LEAD = 8, MOST_STARTS = 64, MOST_CROSSINGS = 10000 };
+enum { MOST_LEAD = 8, MOST_STARTS = 64 };
 
 typedef LIST_OF(StrandLine) StrandLines;
 
@@ -164,26 +164,19 @@ static void take_leads(Laying *laying, const Node *node, Crosswrap *made)
     finding_edit(laying->evaluator->findings, finding, value->span, "[2, 1]");
 }
 
-/* What the spacing is given by, and in what range that may be. */
+/* What the spacing may be given by. */
 typedef struct Way {
     uint32_t rule;
     SpacedBy by;
-    Range range;
 } Way;
 
-/* The ranges: common practice, no source. */
 static void take_spacing(Laying *laying, const Node *node, Crosswrap *made)
 {
-    static const Way crossing[] = {
-        {CROSSWRAP_CROSSINGS, SPACED_BY_CROSSINGS, {1, MOST_CROSSINGS, NAN}},
-        {CROSSWRAP_SPACING, SPACED_BY_SPACING, {0.1, 1e6, NAN}},
-        {CROSSWRAP_ANGLE, SPACED_BY_ANGLE, {1, 89, NAN}},
-    };
+    static const Way crossing[] = {{CROSSWRAP_CROSSINGS, SPACED_BY_CROSSINGS},
+                                   {CROSSWRAP_SPACING, SPACED_BY_SPACING},
+                                   {CROSSWRAP_ANGLE, SPACED_BY_ANGLE}};
     static const Way spiral[] = {
-        {SPIRAL_TURNS, SPACED_BY_TURNS, {0.01, MOST_CROSSINGS, NAN}},
-        {SPIRAL_LEAD, SPACED_BY_LEAD, {0.1, 1e6, NAN}},
-        {CROSSWRAP_ANGLE, SPACED_BY_ANGLE, {1, 89, NAN}},
-    };
+        {SPIRAL_TURNS, SPACED_BY_TURNS}, {SPIRAL_LEAD, SPACED_BY_LEAD}, {CROSSWRAP_ANGLE, SPACED_BY_ANGLE}};
     const Way *ways = made->kind == CROSSWRAP_SPIRAL ? spiral : crossing;
     for (int i = 0; i < 3; i++) {
         const Way *way = &ways[i];
@@ -191,7 +184,8 @@ static void take_spacing(Laying *laying, const Node *node, Crosswrap *made)
             continue;
         made->spaced_by = way->by;
         made->spaced_span = option_value_span(node, way->rule);
-        made->spaced = lay_number(laying, node, way->rule, way->range);
+        SpacedRange range = spaced_range(way->by);
+        made->spaced = lay_number(laying, node, way->rule, (Range){range.least, range.most, NAN});
         if (way->by == SPACED_BY_ANGLE)
             made->spaced = radians(made->spaced);
         return;

@@ -52,15 +52,12 @@ static bool make_fill(PlannedCrosswrap *result, Change change)
            && !crosswrap->lines[line].spacer && fill_line(result, line);
 }
 
-/* What the options take. */
+/* What the option takes. */
 static bool is_in_range(SpacedBy by, double spaced)
 {
-    switch (by) {
-    case SPACED_BY_ANGLE: return degrees(spaced) >= 1 && degrees(spaced) <= 89;
-    case SPACED_BY_TURNS: return spaced >= 0.01;
-    case SPACED_BY_CROSSINGS: return spaced >= 1;
-    default: return spaced >= 0.1;
-    }
+    SpacedRange range = spaced_range(by);
+    double written = by == SPACED_BY_ANGLE ? degrees(spaced) : spaced;
+    return written >= range.least && written <= range.most;
 }
 
 /* False if the end bands leave no field. */

@@ -137,7 +137,7 @@ static const char *value_text(const Check *check, const PlannedCrosswrap *planne
 const char *change_words(const Check *check, const PlannedCrosswrap *planned, Change change)
 {
     static const char *const options[] = {
-#define X(name, option) option,
+#define X(name, option, ...) option,
         SPACED_TABLE(X)
 #undef X
     };
