@@ -42,6 +42,12 @@ Action *make_action(Making *making, ActionKind kind, uint32_t place, uint32_t la
     return action;
 }
 
+void make_seal(Making *making, uint32_t place, uint32_t layer, Span span)
+{
+    Preservings first = preservings_before(&making->preservings, place, layer);
+    make_action(making, ACTION_SEAL, place, layer, span)->preserving = first;
+}
+
 static void make_layer(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer, uint32_t *piece,
                        uint32_t *winding)
 {
@@ -174,7 +180,7 @@ static void make_whole_layer(Making *making, const PlannedRod *rod, uint32_t pla
         make_action(making, ACTION_BIND_RING, place, WHOLE_ROD, planned->place->span)->position =
             planned->place->mark;
     if (making->bench->seal && !crosswrap && !last)
-        make_action(making, ACTION_SEAL, place, layer, planned->layers[layer].layer->span);
+        make_seal(making, place, layer, planned->layers[layer].layer->span);
 }
 
 static void end_place(Making *making, const PlannedRod *rod, uint32_t place)
@@ -222,14 +228,6 @@ static void put_parts_last(Making *making, const PlannedRod *rod)
     }
 }
 
-static bool any_preserver(const PlannedRod *rod)
-{
-    bool any = false;
-    for (uint32_t i = 0; i < rod->piece_count; i++)
-        any |= rod->pieces[i].thread->preserver;
-    return any;
-}
-
 static bool any_guide(const PlannedRod *rod)
 {
     bool any = false;
@@ -248,8 +246,8 @@ static void finish_rod(Making *making, const PlannedRod *rod)
     if (making->bench->wipe)
         make_action(making, ACTION_WIPE, WHOLE_ROD, WHOLE_ROD, span);
     put_parts_last(making, rod);
-    if (any_preserver(rod))
-        make_action(making, ACTION_SEAL, WHOLE_ROD, WHOLE_ROD, span);
+    if (preservings_before(&making->preservings, WHOLE_ROD, WHOLE_ROD).count)
+        make_seal(making, WHOLE_ROD, WHOLE_ROD, span);
     for (uint32_t coat = 0; coat < making->bench->coats; coat++)
         make_action(making, ACTION_COAT, WHOLE_ROD, WHOLE_ROD, span)->turns = coat + 1;
 }
@@ -258,6 +256,7 @@ void make_actions(Making *making, const PlannedRod *rod)
 {
     uint32_t piece = 0, winding = 0;
     making->parts = part_moments(making->hands.arena, rod);
+    making->preservings = find_preservings(making->keep ? making->arena : making->hands.arena, making->bench, rod);
     for (uint32_t s = 0; s < rod->stage_count; s++) {
         const Stage *stage = &rod->stages[s];
         uint32_t section = rod->places[stage->place].section;

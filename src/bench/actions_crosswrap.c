@@ -136,6 +136,6 @@ void write_crosswrap(Making *making, const PlannedRod *rod, uint32_t place, uint
 void finish_crosswrap(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer)
 {
     Span span = rod->places[place].layers[layer].layer->items[0].span;
-    make_action(making, ACTION_SEAL, place, layer, span);
+    make_seal(making, place, layer, span);
     make_action(making, ACTION_TAKE_ENDS, place, layer, span);
 }

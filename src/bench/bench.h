@@ -54,7 +54,7 @@
     X(UNWIND, 2, WHOLE_PIECE, 1)       /* crosswrap: take a spacer's passes off again */ \
     X(TAKE_ENDS, 2, NO_THING, 0)              /* crosswrap: after sealing: cut the passes at the end bands, tape off */ \
     X(ALIGN, 2, NO_THING, 0)                  /* sight along the rod and bring the guides into line */ \
-    X(SEAL, 2, NO_THING, 0)                   /* seal the layer and let it cure before the next */ \
+    X(SEAL, 2, NO_THING, 0)                   /* colour preserver, and seal the layer and let it cure before the next */ \
     X(SINGE, 2, NO_THING, 0)                  /* take off fuzz */ \
     X(WIPE, 2, NO_THING, 0)                   /* take marks off the blank that would show under the finish */ \
     X(COAT, 2, NO_THING, 0)                   /* a coat of finish, turning while it cures */
@@ -162,6 +162,18 @@ typedef struct LegAction {
     uint32_t neighbour; /* the pass of the same start that it is laid against, NO_PASS for the first */
 } LegAction;
 
+/* A thread that goes darker under what seals it is brushed with colour preserver before it is sealed for the first
+ * time: with its layer, where the bench seals layers, or with a crosswrap in its layer or above it; else before
+ * the finish. (Common practice, no source.) */
+typedef struct Preserving {
+    uint32_t place, layer; /* whose sealing comes behind it; WHOLE_ROD before the finish */
+    const Thread *thread;
+} Preserving;
+typedef struct Preservings {
+    const Preserving *items;
+    uint32_t count;
+} Preservings;
+
 typedef struct Action {
     ActionKind kind;
     uint32_t place, layer;  /* indices into the planned rod; WHOLE_ROD for actions of the whole rod */
@@ -181,6 +193,7 @@ typedef struct Action {
     double position; /* along the axis from the butt, where the action happens; for WIND where its turns end */
     unsigned clock;  /* LAY_IN, START, LAY_LOOP, LAY_END: hours, the place's own angle (its ring) at 12; 0 where it
                         does not matter */
+    Preservings preserving; /* SEAL: what colour preserver comes on first; of WHOLE_ROD nothing else is done */
     double length; /* WIND, LEG: mm of thread; MEASURE: the width that should be there; CUT_FROM_SPOOL: mm that are
                       left from the last turn on; LOAD: mm that are wound onto the bobbin */
     LegAction leg; /* LEG; TIE_ON, TIE_OFF: pass, leg, where and at which clock */

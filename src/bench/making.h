@@ -7,6 +7,7 @@
 #include "bench/holding.h"
 #include "bench/fold.h"
 #include "bench/part_moments.h"
+#include "bench/preserver.h"
 #include "bench/replay.h"
 
 /* What actions take at the bench: turns of the blank, and how often a thread is handled. */
@@ -26,6 +27,7 @@ typedef struct Making {
     Action *newest; /* still in the making; NULL before the first */
     uint32_t count;
     PartMoments parts;
+    Preservings preservings;
     uint32_t part;      /* of these: the next that goes on at a place */
     const Place *taped; /* whose guide was taped last; NULL: none yet */
     uint32_t clock;     /* how many tags, ends and loops have been laid */
@@ -43,6 +45,8 @@ Action *make_action(Making *making, ActionKind kind, uint32_t place, uint32_t la
 /* actions_crosswrap.c: up to its end bands, from piece number *piece on, which moves on; and what follows them. */
 void write_crosswrap(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer, uint32_t *piece);
 void finish_crosswrap(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer);
+/* Sealing, behind the colour preserver that comes before it. */
+void make_seal(Making *making, uint32_t place, uint32_t layer, Span span);
 
 /* Pieces, spools and loops in the order in which the actions need them; numbers the pieces. */
 void cut_list(Arena *arena, BenchRod *rod);

@@ -410,14 +410,16 @@ void explain_pack_strands(SheetMaker *maker, const Action *action)
 
 void say_seal_crosswrap(SheetMaker *maker, const Action *action)
 {
-    buffer_format(words(maker), "Seal the %s and let it cure hard", crosswrap_word(crosswrap_of(maker, action)));
+    const char *what = text_format(maker->arena, "the %s", crosswrap_word(crosswrap_of(maker, action)));
+    say_sealing(maker, action, what, "cure hard");
 }
 
 void explain_seal_crosswrap(SheetMaker *maker, const Action *action)
 {
+    buffer_text(words(maker), "Marks that show in the field come off first, lifted dry. ");
+    explain_preserving(maker, action);
     buffer_text(words(maker),
-                "Marks that show in the field come off first, lifted dry. Brush field and end bands, and "
-                "nothing outside them: what is sealed there would not come off.");
+                "Brush field and end bands, and nothing outside them: what is sealed there would not come off.");
     if (maker->bench->ends != HOLD_NONE)
         buffer_format(words(maker),
                       " It has to be hard before %s: until then nothing else holds the strands' ends.",

@@ -32,40 +32,56 @@ void explain_align(SheetMaker *maker, const Action *action)
         buffer_text(words(maker), " Then take the sections apart again.");
 }
 
-void say_seal(SheetMaker *maker, const Action *action)
+/* "Seal this layer and let it cure", behind "Brush colour preserver on this layer and let it dry, then" where some
+ * thread of it needs that. */
+void say_sealing(SheetMaker *maker, const Action *action, const char *what, const char *cured)
 {
-    buffer_text(words(maker), action->layer == WHOLE_ROD
-                                  ? "Brush colour preserver on the wraps that need it and let it dry"
-                                  : "Seal this layer and let it cure");
+    bool preserved = action->preserving.count;
+    if (preserved)
+        buffer_format(words(maker), "Brush colour preserver on %s and let it dry, then ", what);
+    buffer_format(words(maker), "%s %s and let it %s", preserved ? "seal" : "Seal", preserved ? "it" : what,
+                  cured);
 }
 
-/* The rod's threads that need a colour preserver, each at its first piece. */
-static void put_preserved(SheetMaker *maker)
+void say_seal(SheetMaker *maker, const Action *action)
 {
-    const PlannedRod *rod = maker->rod->rod;
-    uint32_t count = 0, written = 0;
-    buffer_text(words(maker), "Those with ");
-    for (uint32_t i = 0; i < rod->piece_count; i++)
-        count += rod->pieces[i].thread->preserver && maker->rod->piece_numbers[i] == 1;
-    for (uint32_t i = 0; i < rod->piece_count; i++) {
-        const Thread *thread = rod->pieces[i].thread;
-        if (!thread->preserver || maker->rod->piece_numbers[i] != 1)
-            continue;
-        buffer_text(words(maker), written == 0 ? "" : written + 1 == count ? " and " : ", ");
-        buffer_text(words(maker), maker->names[thread->index]);
-        written++;
+    if (action->layer == WHOLE_ROD)
+        buffer_text(words(maker), "Brush colour preserver on the wraps that need it and let it dry");
+    else
+        say_sealing(maker, action, "this layer", "cure");
+}
+
+/* "mist and foam, which go darker under finish without it." */
+static void put_preserved(SheetMaker *maker, const Preservings *preserving, const char *under)
+{
+    for (uint32_t i = 0; i < preserving->count; i++) {
+        buffer_text(words(maker), i == 0 ? "" : i + 1 == preserving->count ? " and " : ", ");
+        buffer_text(words(maker), maker->names[preserving->items[i].thread->index]);
     }
-    buffer_format(words(maker), ", which %s darker under finish without it.", count == 1 ? "goes" : "go");
+    buffer_format(words(maker), ", which %s darker under %s without it.", preserving->count == 1 ? "goes" : "go",
+                  under);
+}
+
+void explain_preserving(SheetMaker *maker, const Action *action)
+{
+    if (!action->preserving.count)
+        return;
+    buffer_text(words(maker), "Colour preserver is for ");
+    put_preserved(maker, &action->preserving, "sealer or finish");
+    buffer_text(words(maker), " ");
 }
 
 void explain_seal(SheetMaker *maker, const Action *action)
 {
-    if (action->layer == WHOLE_ROD)
-        put_preserved(maker);
-    else
+    if (action->layer == WHOLE_ROD) {
+        buffer_text(words(maker), "Those with ");
+        put_preserved(maker, &action->preserving, "finish");
+    } else {
+        explain_preserving(maker, action);
         buffer_text(words(maker),
                     "Brush the turns alone: tape that it reaches does not come off. It has to be hard "
                     "before the next layer lies on it.");
+    }
     put_air(maker, action);
 }
 

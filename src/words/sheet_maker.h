@@ -110,6 +110,10 @@ PutWords say_measure, explain_measure, say_take_tape, explain_take_tape, say_ali
 PutWords say_bind_ring, explain_bind_ring;
 /* " Gloves and fresh air.", of SEAL and COAT, but for the first of them. */
 PutWords put_air;
+/* A layer's sealing, and the colour preserver before it: what is sealed, and how long it cures; which threads need
+ * the preserver, and why, nothing where none does. */
+void say_sealing(SheetMaker *maker, const Action *action, const char *what, const char *cured);
+void explain_preserving(SheetMaker *maker, const Action *action);
 PutWords say_seal, explain_seal, say_singe, explain_singe, say_coat, explain_coat;
 PutWords say_set_out, explain_set_out, say_hold_ends, explain_hold_ends, say_tie_on, explain_tie_on;
 PutWords say_leg, explain_leg, say_tie_off, explain_tie_off, say_symmetry, explain_symmetry;

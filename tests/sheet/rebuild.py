@@ -42,7 +42,8 @@ ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "tie off": rf"Tape down and cut (?:the spacer )?({PIECE})",
     "symmetry": r"Check the first pass(?:es)? before adding strands: .*",
     "unwind": rf"Take off the spacer ({PIECE})",
-    "sealing": r"Seal the (?:chevron|diamond|spiral) and let it cure hard",
+    "sealing": r"(?:Brush colour preserver on the (?:chevron|diamond|spiral) and let it dry, then seal it|Seal the (?:chevron|diamond|spiral))"
+               r" and let it cure hard",
     "take ends": r"Cut all strands at both end bands(?: and take the (?:tape off|pins out))?",
     "part": r"(?:Put (\S+) on|Lay (\S+) on): (?:at )?.* from the butt(?: end of \S+)?",
     "around": r"(?:Take grease|Mark the rod's line|Take the marks|Put the mark|Dress|Tape|Pack|Close up|Measure|Take the tape|Take off the fuzz|Sight|Seal|Brush|Coat) ?.*",

@@ -34,7 +34,7 @@ CLAUSES = [(kind, re.compile(words + "$", re.I)) for kind, words in {
     "tape_": rf"tape down (?P<thing>the tags? of |the ends? of |the loops? for |the bobbin of )?({PIECES}).*",
     "load": rf"load a bobbin with .* of .*: ({PIECE})",
     "spacer": rf"unwind the spacer ({PIECES})",
-    "around": r"(?:pack|close up|measure|seal|take the tape off this foot|tape round|set pins round|check the first pass).*",
+    "around": r"(?:pack|close up|measure|seal|brush colour preserver|take the tape off this foot|tape round|set pins round|check the first pass).*",
 }.items()]
 TRIMMED = re.compile(rf"(the tag of|the end of|its tag|its end)(?: ({PIECES}))?")
 THINGS = {"the tag of": "tag", "its tag": "tag", "the end of": "end", "its end": "end"}

@@ -247,11 +247,15 @@ static const Advice advice[] = {
     {ACTION_SEAL, ROD, EACH, 0, "", {"Brush colour preserver on the wraps that need it and let it dry"}},
     {ACTION_SEAL, ROD, EACH, 1, "", {" darker under finish without it"}},
     {ACTION_SEAL, ROD, SOME, 0, "", {"Gloves and fresh air"}},
-    {ACTION_SEAL, WRAPS, EACH, 0, "", {"Seal this layer and let it cure"}},
+    {ACTION_SEAL, WRAPS, SOME, 0, "", {"Seal this layer and let it cure"}},
+    {ACTION_SEAL, WRAPS, SOME, 0, "", {"Brush colour preserver on this layer and let it dry, then seal it and let it cure"}},
+    {ACTION_SEAL, WRAPS, SOME, 1, "", {"Colour preserver is for mist, which goes darker under sealer or finish without it"}},
     {ACTION_SEAL, WRAPS, EACH, 1, "", {"Brush the turns alone", "tape that it reaches does not come off"}},
     {ACTION_SEAL, WRAPS, EACH, 0, "", {"It has to be hard before the next layer lies on it"}},
     {ACTION_SEAL, WRAPS, SOME, 0, "", {"Gloves and fresh air"}},
-    {ACTION_SEAL, CROSSWRAPS, EACH, 0, "", {"Seal the ", " and let it cure hard"}},
+    {ACTION_SEAL, CROSSWRAPS, SOME, 0, "", {"Seal the ", " and let it cure hard"}},
+    {ACTION_SEAL, CROSSWRAPS, SOME, 0, "", {"Brush colour preserver on the ", " and let it dry, then seal it and let it cure hard"}},
+    {ACTION_SEAL, CROSSWRAPS, SOME, 1, "", {"Colour preserver is for mist, which goes darker under sealer or finish without it"}},
     {ACTION_SEAL, CROSSWRAPS, EACH, 0, "", {"Marks that show in the field come off first, lifted dry"}},
     {ACTION_SEAL, CROSSWRAPS, EACH, 2, "",
         {"Brush field and end bands, and nothing outside them", "what is sealed there would not come off"}},
@@ -290,6 +294,7 @@ static const char *const texts[] = {
             "    at 10 cm { gap 1 mm  band 60 turns of navy { inlay 2 turns of mist at: 1/2 } }\n"
             "    at 18 cm { band 20 turns of navy  fade to mist steps: 4  band 60 turns of mist }\n"
             "    at 25 cm guide: ring { under { band fill of navy }  over { band fill of mist } }\n"
+            "    at 32 cm { under { band 20 turns of mist }  over { band 20 turns of navy } }\n"
             "    at 40 cm guide: tip { band fill of navy }\n"
             "}\n",
     THREADS
