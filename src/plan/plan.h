@@ -247,6 +247,8 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings);
 
 /* working_order.c: the rod's pieces, place by place, those of one place as they are worked. */
 const Piece **pieces_by_place(Arena *arena, const PlannedRod *rod);
+/* How many layers of a foot are wound before its guide goes on; 0 without a guide. */
+uint32_t layers_below(const PlannedPlace *place);
 /* How sure the width is up to so many turns of the layer: that of the next one that is measured; 0 behind the
  * last. mm. */
 double uncertainty_at(const PlannedLayer *layer, uint64_t turn);

@@ -20,8 +20,7 @@ const Layer **layers_from_below(Layout *layout, const PlannedPlace *place, uint3
     return ordered;
 }
 
-/* Layers of a foot that lie below it. */
-static uint32_t layers_below(const PlannedPlace *place)
+uint32_t layers_below(const PlannedPlace *place)
 {
     uint32_t below = 0;
     while (place->foot >= 0 && below < place->layer_count && !place->layers[below].layer->over)

@@ -114,6 +114,32 @@ static void put_named(CardReading *reading, const SheetPart *part)
         }
 }
 
+static const PlannedPlace *other_foot(const PlannedRod *rod, const PlannedPlace *foot)
+{
+    if (foot->foot < 0)
+        return NULL;
+    for (int way = -1; way <= 1; way += 2) {
+        const PlannedPlace *beside = foot + way;
+        if (beside >= rod->places && beside < rod->places + rod->place_count && beside->place == foot->place)
+            return beside;
+    }
+    return NULL;
+}
+
+/* Behind so many of the foot's layers the guide goes on, and what lies below the other foot is wound by then. */
+static void put_other_foot(SheetMaker *maker, const PlannedPlace *foot, uint32_t layers)
+{
+    const PlannedPlace *other = other_foot(maker->rod->rod, foot);
+    uint32_t below = other ? layers_below(other) : 0;
+    if (!below || layers != layers_below(foot) || layers == foot->layer_count)
+        return;
+    Buffer *words = &maker->words;
+    buffer_text(words, words->length ? " Wind layer" : "Wind layer");
+    buffer_format(words, below == 1 ? " %u" : "s 1 to %u", (unsigned)below);
+    buffer_format(words, " of the other foot, too, before %s goes on.",
+                  visible(maker->arena, foot->place->guide->name->bytes));
+}
+
 /* The part at hand is about a layer. Behind it may stand parts about what is done before the next. */
 static void make_layer(CardReading *reading, Card *card)
 {
@@ -128,6 +154,7 @@ static void make_layer(CardReading *reading, Card *card)
     if (place->layers[part->layer].crosswrap)
         card_crosswrap(reading->maker, part, layer);
     put_named(reading, part);
+    put_other_foot(reading->maker, place, part->layer + 1);
     for (const SheetPart *next;
          (next = next_part(reading)) && next->place == part->place && next->layer == WHOLE_ROD; reading->part++)
         put_named(reading, next);
@@ -214,6 +241,7 @@ static void make_card(CardReading *reading, Card *card)
     *card = (Card){.place = first->place, .place_count = 1};
     card->heading = visible(maker->arena, place_label(maker->arena, maker->plan->job, rod->rod, place));
     card->layers = arena_take_many(maker->arena, place->layer_count, sizeof *card->layers);
+    put_other_foot(maker, place, 0);
     for (const SheetPart *part;
          (part = next_part(reading)) && part->place == first->place && part->layer == WHOLE_ROD; reading->part++)
         put_named(reading, part);
@@ -266,7 +294,6 @@ static void share_card(SheetMaker *maker, Card *card, const Card *other)
                     place_mark(maker->arena, maker->plan->job, rod->rod, place));
     card->marks[1] = other->marks[0];
     card->place_count = 2;
-    card->loops = other->loops > card->loops ? other->loops : card->loops;
     for (uint32_t i = 0; i < card->layer_count; i++)
         card->layers[i].parts[1] = other->layers[i].parts[0];
 }

@@ -20,9 +20,9 @@ OWN = {
                    "Side by side, and alike to some eyes:", "Go by names, letters and lines on the swatches, not by colour alone.",
                    "Planned again", "should be", "each", "End of the sheet", "100 mm if this was printed at 100 %: lay a ruler on it before you measure with it."],
     "sheet.pdf": ["Bench sheet", "by", ", file id", "file id", "page", "of", "Threads", "Parts and notes, measured from the butt",
-                  "it is", "and", "(continued)", "as thread turns layer ends at", "at", "should be", "is", "stop", "here:", "Cards, with marking strips at true size", "turns thread ends at comes in, goes out",
+                  "it is", "and", "(continued)", "as thread turns layer ends at", "at", "should be", "is", "stop", "here:", "Cards, with marking strips at true size", "Card", "turns thread ends at comes in, goes out",
                   "turns", "thread", "ends at", "comes in, goes out", "should be, is", "Layer", "each", "too long for a strip of paper", "lightness",
-                  "A card is a place in a few lines, where it has room; the steps say the same at length. Cut a strip out, or "
+                  "A card is a place in a few lines; work by their numbers. The steps say it at length. Cut a strip out, or "
                   "bend the paper along its upper edge; lay that edge along the blank, the red line on your mark. Its lines are "
                   "edges of bands, its numbers the lines below; measure at the triangles. Of a strip in parts, lay red joining "
                   "lines of one number on each other.",

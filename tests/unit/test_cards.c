@@ -254,8 +254,10 @@ static void test_feet_with_layers_below(void **state)
     const Card *card = &rod->cards[0];
     assert_string_equal(card->heading, "ring at 400 mm from the butt, both feet");
     assert_int_equal(card->layer_count, 2);
-    assert_string_equal(card->layers[0].after,
-                        "Seal this layer and let it cure. Tape ring in place by the inner halves of both feet.");
+    assert_string_equal(
+        card->layers[0].after,
+        "Seal this layer and let it cure. Wind layer 1 of the other foot, too, before ring goes on. "
+        "Tape ring in place by the inner halves of both feet.");
     assert_string_equal(card->layers[1].after, "");
     static const char *const cuts[] = {"navy 1", "navy 2", "mist 1", "mist 2", "loop"};
     assert_int_equal(card->cut_count, 5);
@@ -269,6 +271,61 @@ static void test_feet_with_layers_below(void **state)
         }
     assert_string_equal(rod->cards[1].cuts[0].labels, "navy 3");
     turnlay_free(made.compilation);
+}
+
+#define DRESSED "Dress the feet of ring."
+#define TAPED "Tape ring in place by the inner halves of both feet."
+#define SEALED "Seal this layer and let it cure."
+#define ONE_BELOW "Wind layer 1 of the other foot, too, before ring goes on."
+#define TWO_BELOW "Wind layers 1 to 2 of the other foot, too, before ring goes on."
+#define BELOW "under { band 20 turns of navy } "
+#define OVER "over { band 30 turns of mist } "
+
+/* Each foot's card says what lies below the other one, where its own last layer before the guide is done. */
+static void test_cards_of_each_foot(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *butt, *tip;
+        struct {
+            const char *before, *after[3];
+        } cards[2];
+    } feet[] = {
+        {BELOW OVER,
+         BELOW OVER "over { band 26 turns of navy } ",
+         {{DRESSED, {SEALED " " ONE_BELOW " " TAPED, ""}}, {"", {SEALED " " ONE_BELOW, SEALED, ""}}}},
+        {BELOW BELOW OVER,
+         BELOW OVER,
+         {{DRESSED, {SEALED, SEALED " " ONE_BELOW " " TAPED, ""}}, {"", {SEALED " " TWO_BELOW, ""}}}},
+        {OVER, BELOW OVER, {{ONE_BELOW " " DRESSED " " TAPED, {""}}, {"", {SEALED, ""}}}},
+        {BELOW OVER, OVER, {{DRESSED, {SEALED " " TAPED, ""}}, {ONE_BELOW, {""}}}},
+        /* The same lines in layers of other names. */
+        {BELOW OVER,
+         "over { band 20 turns of navy } " OVER,
+         {{DRESSED, {SEALED " " TAPED, ""}}, {ONE_BELOW, {SEALED, ""}}}},
+        {OVER, OVER OVER, {{DRESSED " " TAPED, {""}}, {"", {SEALED, ""}}}},
+        {BELOW, BELOW OVER, {{DRESSED, {""}}, {"", {SEALED " " ONE_BELOW " " TAPED, ""}}}},
+    };
+    for (size_t i = 0; i < sizeof feet / sizeof *feet; i++) {
+        char text[1000];
+        snprintf(text, sizeof text,
+                 "edition 1\nthread navy { turns: 20 per cm }\nthread mist { turns: 20 per cm }\n"
+                 "bench { units: mm, seal: yes }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                 "guide ring { foot: [14 mm, 14 mm], gap: 6 mm, before: 5 mm }\n"
+                 "rod \"R\" on tube { series { at 40 cm: ring  if here.diameter > 8.8 mm { %s} else { %s} } }\n",
+                 feet[i].butt, feet[i].tip);
+        Made made = make(text);
+        assert_int_equal(made.sheet->rods[0].card_count, 2);
+        for (int foot = 0; foot < 2; foot++) {
+            const Card *card = &made.sheet->rods[0].cards[foot];
+            if (strcmp(card->before, feet[i].cards[foot].before) != 0)
+                fail_msg("case %zu, foot %d: before: %s", i, foot, card->before);
+            for (uint32_t l = 0; l < card->layer_count; l++)
+                if (strcmp(card->layers[l].after, feet[i].cards[foot].after[l]) != 0)
+                    fail_msg("case %zu, foot %d, layer %u: %s", i, foot, (unsigned)l, card->layers[l].after);
+        }
+        turnlay_free(made.compilation);
+    }
 }
 
 /* Equal pieces stand on one line, with their numbers. */
@@ -385,9 +442,10 @@ static void test_cards_of_the_page(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_lines_and_cuts),    cmocka_unit_test(test_feet),
-        cmocka_unit_test(test_between_layers),    cmocka_unit_test(test_feet_with_layers_below),
-        cmocka_unit_test(test_crosswraps),        cmocka_unit_test(test_cut_from_its_spool),
-        cmocka_unit_test(test_numbers_of_pieces), cmocka_unit_test(test_cards_of_the_page)};
+        cmocka_unit_test(test_lines_and_cuts),     cmocka_unit_test(test_feet),
+        cmocka_unit_test(test_between_layers),     cmocka_unit_test(test_feet_with_layers_below),
+        cmocka_unit_test(test_cards_of_each_foot), cmocka_unit_test(test_crosswraps),
+        cmocka_unit_test(test_cut_from_its_spool), cmocka_unit_test(test_numbers_of_pieces),
+        cmocka_unit_test(test_cards_of_the_page)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -269,13 +269,14 @@ static void add_layer(Paper *paper, CardBlocks *blocks, const CardLayer *layer, 
     add_words(paper, blocks, &words_style, layer->after, 1);
 }
 
-static CardBlocks blocks_of(Paper *paper, const SheetRod *rod, const Card *card, const Bench *bench)
+static CardBlocks blocks_of(Paper *paper, const SheetRod *rod, const Card *card, const char *heading,
+                            const Bench *bench)
 {
     CardBlocks blocks = {0};
     *LIST_ADD(paper->arena, &blocks) =
         (CardBlock){.kind = BLOCK_HEADING,
-                    .height = paper_text_height(paper, &heading_style, paper_width(paper), card->heading) + 1.5,
-                    .words = card->heading};
+                    .height = paper_text_height(paper, &heading_style, paper_width(paper), heading) + 1.5,
+                    .words = heading};
     for (uint32_t i = 0; i < card->place_count; i++)
         add_words(paper, &blocks, &words_style, card->marks[i], 0.4);
     add_words(paper, &blocks, &words_style, card->before, 0.4);
@@ -537,21 +538,37 @@ static void print_page(Paper *paper, const CardPages *pages, uint32_t page, cons
 static void print_how(Paper *paper)
 {
     static const char how[] =
-        "A card is a place in a few lines, where it has room; the steps say the same at length. Cut a strip out, or "
+        "A card is a place in a few lines; work by their numbers. The steps say it at length. Cut a strip out, or "
         "bend the paper along its upper edge; lay that edge along the blank, the red line on your mark. Its lines are "
         "edges of bands, its numbers the lines below; measure at the triangles. Of a strip in parts, lay red joining "
         "lines of one number on each other.";
     paper->y += paper_text(paper, &words_style, paper->left, paper->y, paper_width(paper), how) + 2;
 }
 
+static bool is_of_section(const SheetRod *rod, const Card *card, const SheetSection *section)
+{
+    return !section->heading || rod->bench->rod->places[card->place].section == section->section;
+}
+
+/* Cards may stand in another order than they are worked in. */
+static const char *numbered_heading(Paper *paper, const Card *card, uint32_t number, uint32_t count)
+{
+    return count == 1
+               ? card->heading
+               : text_format(paper->arena, "Card %u of %u: %s", (unsigned)number, (unsigned)count, card->heading);
+}
+
 void paper_cards(Paper *paper, const SheetRod *rod, const SheetSection *section, const Bench *bench, bool how)
 {
     CardPages pages = {0};
+    uint32_t number = 0, count = 0;
+    for (uint32_t i = 0; i < rod->card_count; i++)
+        count += is_of_section(rod, &rod->cards[i], section);
     for (uint32_t i = 0; i < rod->card_count; i++) {
         const Card *card = &rod->cards[i];
-        if (section->heading && rod->bench->rod->places[card->place].section != section->section)
+        if (!is_of_section(rod, card, section))
             continue;
-        CardBlocks blocks = blocks_of(paper, rod, card, bench);
+        CardBlocks blocks = blocks_of(paper, rod, card, numbered_heading(paper, card, ++number, count), bench);
         *LIST_ADD(paper->arena, &pages.cards) = (WaitingCard){.blocks = blocks, .height = blocks_height(&blocks)};
     }
     if (!pages.cards.count)
