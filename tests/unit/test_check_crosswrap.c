@@ -499,7 +499,12 @@ static void strands_turn_round_where_there_is_room(void **state)
         /* Of a part that lies within reach and the end of the blank the nearer counts. */
         {BESIDE("ends: tape", "tube",
                 "part top at 995 mm length: 5 mm { diameter: 6 mm }\nat 910 mm length: 80 mm { " TURNS_ROUND " }"),
-         "5.00 mm before top", "wind it before you put on top; or keep"},
+         "5.00 mm before top", "away from top, and"},
+        /* What does not slide on is laid on last. */
+        {BESIDE("ends: tape", "tube",
+                "part keeper at 382 mm length: 5 mm { diameter: 12 mm, slides: no }\n"
+                "part free at 295 mm length: 3 mm\nat 300 mm length: 80 mm { " TURNS_ROUND " }"),
+         "", ""},
         {BESIDE("ends: pins", "[tube, end] overlap: 20 mm inside: tip",
                 "at 915 mm length: 80 mm { " TURNS_ROUND " }"),
          "5.00 mm before the joint", "away from the joint, and"},

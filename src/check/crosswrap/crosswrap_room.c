@@ -26,7 +26,7 @@ static Obstacle obstacle_beside(const LayerView *view, int way)
          i < view->rod->part_end_count && view->rod->part_ends[i].at <= to; i++) {
         const PartEnd *end = &view->rod->part_ends[i];
         bool faces_it = end->at_tip == (way < 0) && end->part->end > end->part->start;
-        if (!end->part->wrapped && faces_it && way * (end->at - edge) < nearest.room)
+        if (end->part->slides && !end->part->wrapped && faces_it && way * (end->at - edge) < nearest.room)
             nearest = (Obstacle){way * (end->at - edge), end->part};
     }
     return nearest;
@@ -51,7 +51,6 @@ static void say_no_room(const Check *check, const LayerView *view, Case place)
 {
     UnitSystem units = check->bench->units;
     Arena *words = check->findings->words;
-    bool parts_alone = true; /* which can wait; a joint or the blank's end is there already */
     const char *there = "", *rooms = "", *needed = show_length(words, units, view->layer->crosswrap->beyond);
     Finding *finding = finding_add(check->findings, FINDING_NO_ROOM_TO_TURN, place.span,
                                    "the %s beside this crosswrap has too little room",
@@ -66,16 +65,13 @@ static void say_no_room(const Check *check, const LayerView *view, Case place)
         there = text_format(words, "%s%s%s", there, and, what);
         rooms = text_format(words, "%s%s%s before %s", rooms, and,
                             show_length(words, units, fmax(obstacle.room, 0)), what);
-        parts_alone &= obstacle.part != NULL;
         if (obstacle.part)
             finding_relate(check->findings, finding, obstacle.part->span, "no thread is to lie on this part");
     }
     finding_label(check->findings, finding, "its strands turn round up to %s outside it; there is %s", needed,
                   rooms);
     finding_mend(check->findings, finding,
-                 "%s%s%skeep it %s away from %s, and wind a plain band between them afterwards",
-                 parts_alone ? "wind it before you put on " : "", parts_alone ? there : "",
-                 parts_alone ? "; or " : "", needed, there);
+                 "keep it %s away from %s, and wind a plain band between them afterwards", needed, there);
 }
 
 void check_room_to_turn(const Check *check)
