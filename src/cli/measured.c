@@ -114,7 +114,7 @@ bool measured_read(Arguments *arguments, Arena *arena, const char *word)
         *LIST_ADD(arena, &arguments->happened) = (HappenedGiven){.measured = {(uint32_t)step, width, turns, sure}};
         return true;
     }
-    say("--measured is a step of the sheet and the width there, as in 29=9.4mm or 29=25/32in, with \"after 61 turns\" "
+    say("--measured is a step of the sheet and the width there with its unit, as in 29=9.4mm or 29=25/32in, and \"after 61 turns\" "
         "where you counted otherwise, or \"sure\" behind it; not %s",
         word);
     return false;

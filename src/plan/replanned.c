@@ -135,19 +135,22 @@ static double band_turns_made(const Layout *layout)
 /* A width was given at the bench: the file is another thing by then, its turns are wound. */
 static bool is_at_bench(const Layout *layout) { return layout->made.readings > 0; }
 
+/* Of a band's turns: with more of them off it is another band. Common practice, no source. */
+#define MOST_TAKEN_OFF 0.5
+
 /* What is to be done at the bench about what comes out so much further from the mark: of the last turns some come
  * off, where there are as many. */
 static const char *bench_mend(const Layout *layout, double moved)
 {
     const Run *last = &layout->made.parts.items[layout->made.parts.count - 1];
-    double off = ceil(moved / last->pitch);
-    if (!(moved > 0 && off < last->turns))
+    double off = ceil(moved / last->pitch), made = band_turns_made(layout);
+    if (!(moved > 0 && off < last->turns && off <= MOST_TAKEN_OFF * made))
         return "leave it so, or move what comes after it by as much";
     return text_format(
         layout->findings->words,
         "take %s off, measure again, and give that width in place of the last one, with the turns that "
-        "are left in its band (`after %u turns`); or leave it so",
-        show_turns(layout->findings->words, off), (unsigned)(band_turns_made(layout) - off));
+        "are left in its band (`after %s`); or leave it so",
+        show_turns(layout->findings->words, off), show_turns(layout->findings->words, made - off));
 }
 
 static void compare_inlay(Layout *layout, const InlayMiddle *now, const InlayMiddle *before)

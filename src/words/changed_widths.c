@@ -7,13 +7,13 @@
 static void put_change(SheetMaker *maker, const PlannedLayer *layer, const Replanned *change)
 {
     const Item *item = layer->items[change->item].item;
-    bool measured = change->turns == change->turns_before;
+    bool same_turns = change->turns == change->turns_before; /* what was measured, or a part of it */
     buffer_format(&maker->words, "line %u, ", (unsigned)line_map_line(maker->plan->job->lines, item->span));
     buffer_text(&maker->words, visible(maker->arena, first_thread_name(item->strands)));
-    if (measured) {
-        buffer_text(&maker->words, ": measured ");
+    if (same_turns) {
+        buffer_text(&maker->words, ": ");
         maker_callipers(maker, change->width);
-        buffer_text(&maker->words, " instead of ");
+        buffer_text(&maker->words, " wide instead of ");
         maker_callipers(maker, change->width_before);
     } else
         buffer_format(&maker->words, ": %u turns instead of %u", (unsigned)change->turns,
@@ -21,11 +21,13 @@ static void put_change(SheetMaker *maker, const PlannedLayer *layer, const Repla
     buffer_text(&maker->words, "; ");
 }
 
-/* Other turns, or a width that callipers tell from the one before. */
+/* Other turns, or a width that callipers tell from the one before, and that is not printed as that one. */
 static bool is_told(const SheetMaker *maker, const Replanned *change)
 {
+    MeasuringTool callipers = maker->bench->callipers;
     return change->turns != change->turns_before
-           || !reads_nothing(maker->bench->callipers, change->width - change->width_before);
+           || (!reads_nothing(callipers, change->width - change->width_before)
+               && round(change->width / callipers.step) != round(change->width_before / callipers.step));
 }
 
 /* Those that wait for an answer. */

@@ -160,6 +160,23 @@ static uint32_t piece_behind(const SheetMaker *maker, const Mishap *mishap)
     return NO_PIECE;
 }
 
+/* Pieces are numbered as they are needed: those that are cut already have their old numbers on them. */
+static void put_moved_numbers(SheetMaker *maker, const Sheet *sheet, const Mishap *mishap, uint32_t number)
+{
+    const PlannedRod *rod = rod_of(maker, mishap);
+    const uint32_t *numbers = sheet->bench->rods[mishap->rod].piece_numbers;
+    bool moved = false;
+    for (uint32_t p = 0; p < rod->piece_count; p++)
+        moved |= rod->pieces[p].thread == mishap->thread && numbers[p] > number;
+    if (!moved)
+        return;
+    buffer_text(&maker->words, " Its later pieces are numbered one higher: what was ");
+    put_label(maker, mishap->thread, number);
+    buffer_text(&maker->words, " is ");
+    put_label(maker, mishap->thread, number + 1);
+    buffer_text(&maker->words, " now. Mark those that are cut already.");
+}
+
 /* "12.60 m of navy 2, from its spool, go on from there" */
 static void put_new_piece(SheetMaker *maker, const Sheet *sheet, const Mishap *mishap)
 {
@@ -171,12 +188,14 @@ static void put_new_piece(SheetMaker *maker, const Sheet *sheet, const Mishap *m
         return;
     }
     const Piece *planned = &rod_of(maker, mishap)->pieces[piece];
+    uint32_t number = sheet->bench->rods[mishap->rod].piece_numbers[piece];
     buffer_text(&maker->words, "and ");
-    put_label(maker, planned->thread, sheet->bench->rods[mishap->rod].piece_numbers[piece]);
+    put_label(maker, planned->thread, number);
     buffer_text(&maker->words, " begins: ");
     maker_cut(maker, piece_length(planned));
     buffer_text(&maker->words, planned->by_hand ? ", a cut piece; its tag lies under the turns before."
                                                 : " from its spool; its tag lies under its own first turns.");
+    put_moved_numbers(maker, sheet, mishap, number);
 }
 
 static void put_splice(SheetMaker *maker, const Sheet *sheet, const Mishap *mishap, bool followed)

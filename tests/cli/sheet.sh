@@ -44,7 +44,7 @@ holds 'it says how many there are' "$err" "the sheet of wide.lay has $last steps
 empty 'no sheet is printed' "$out"
 expect 0 'sheet --measured' sheet --measured "$step=38.4mm" wide.lay
 holds 'the sheet says why it changed' "$out" 'Planned again after measuring'
-holds 'the sheet says what was measured' "$out" 'measured 9.1 mm'
+holds 'the sheet says what was measured' "$out" '9.1 mm wide'
 holds 'the sheet says what changed' "$out" 'foam: 204 turns instead of 208'
 tr -s ' \n' '  ' <"$out" >flat
 holds 'and where one stands' flat 'Measured up to turn 254 of the layer; turn 255 comes next, in step 9. '

@@ -313,6 +313,32 @@ static void test_at_the_bench_turns_come_off(void **state)
     end(trial);
 }
 
+/* Half of a narrow band may come off, and no more: it is to look like one. Its turns are 0.15 mm wide as planned.
+ */
+static void test_most_of_a_narrow_band_stays(void **state)
+{
+    (void)state;
+    static const struct {
+        unsigned turns;
+        double width;
+        const char *mend;
+    } cases[] = {
+        {4, 1.0, "take 2 turns off"}, /* 0.40 mm in turns of 0.25 mm */
+        {5, 1.35, "leave it so"},     /* 0.60 mm in turns of 0.27 mm: 3 of 5 */
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char band[60];
+        sprintf(band, "band 30 turns of mist  band %u turns of navy", cases[i].turns);
+        Trial *trial = tried(band);
+        measured(trial, 30, 30, 4.5);
+        measured(trial, 30 + cases[i].turns, 30 + cases[i].turns, 4.5 + cases[i].width);
+        const Finding *finding = told(trial, FINDING_MARK_MOVED);
+        assert_non_null(finding);
+        assert_memory_equal(finding->mend, cases[i].mend, strlen(cases[i].mend));
+        end(trial);
+    }
+}
+
 /* Too wide as it is written is a fault of the file, measured or not. */
 static void test_no_room_as_written(void **state)
 {
@@ -342,6 +368,7 @@ int main(void)
         cmocka_unit_test(test_a_fade_that_is_begun),
         cmocka_unit_test(test_written_and_from_the_bench),
         cmocka_unit_test(test_no_room_left),
+        cmocka_unit_test(test_most_of_a_narrow_band_stays),
         cmocka_unit_test(test_no_room_as_written),
         cmocka_unit_test(test_a_thread_hardly_known_is_measured_early),
         cmocka_unit_test(test_what_was_measured_is_not_measured_again_at_once),

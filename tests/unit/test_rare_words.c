@@ -68,16 +68,21 @@ static void test_moved_by_less_than_is_printed(void **state)
     (void)state;
     static const struct {
         const char *units, *measured, *told;
+        unsigned turns;
     } cases[] = {
         {"mm, callipers: 0.01 mm", "20.004 mm",
-         "Planned again after measuring. The layer's end stays. Leave a gap of 3.00 mm first."},
+         "Planned again after measuring. The layer's end stays. Leave a gap of 3.00 mm first.", 40},
         {"mm, callipers: 0.01 mm", "20.006 mm",
-         "line 6, navy: measured 20.01 mm instead of 20.00 mm; the layer's end lies further on by 0.01 mm. Leave a gap of "},
-        {"mm, callipers: 0.01 mm", "19.994 mm", "the layer's end lies nearer by 0.01 mm. Leave a gap of "},
-        {"mm", "20.04 mm", "The layer's end stays. Leave a gap of 3.0 mm first."},
-        {"mm", "20.06 mm", "the layer's end lies further on by 0.1 mm. Leave a gap of "},
-        {"in", "20.06 mm", "The layer's end stays. Leave a gap of "},
-        {"in", "20.07 mm", "the layer's end lies further on by 0.005 in. Leave a gap of "},
+         "line 6, navy: 20.01 mm wide instead of 20.00 mm; the layer's end lies further on by 0.01 mm. Leave a gap of ",
+         40},
+        {"mm, callipers: 0.01 mm", "19.994 mm", "the layer's end lies nearer by 0.01 mm. Leave a gap of ", 40},
+        {"mm", "20.04 mm", "The layer's end stays. Leave a gap of 3.0 mm first.", 40},
+        /* Of 20.5 mm and of this 20.6 mm are read. */
+        {"mm, callipers: 0.2 mm", "20.68 mm",
+         "Planned again after measuring. The layer's end lies further on by 0.2 mm. Leave a gap of ", 41},
+        {"mm", "20.06 mm", "the layer's end lies further on by 0.1 mm. Leave a gap of ", 40},
+        {"in", "20.06 mm", "The layer's end stays. Leave a gap of ", 40},
+        {"in", "20.07 mm", "the layer's end lies further on by 0.005 in. Leave a gap of ", 40},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         char text[512];
@@ -85,8 +90,8 @@ static void test_moved_by_less_than_is_printed(void **state)
             text, sizeof text,
             "edition 1\nbench { units: %s, varies: 0 %% }\nthread navy { turns: 20 per cm }\nthread mist { turns: 20 per cm }\n"
             "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nrod \"R\" on tube { at 30 cm { gap 3 mm  "
-            "band 40 turns of navy measured: %s  band 40 turns of mist } }\n",
-            cases[i].units, cases[i].measured);
+            "band %u turns of navy measured: %s  band 40 turns of mist } }\n",
+            cases[i].units, cases[i].turns, cases[i].measured);
         Made made = make(text);
         assert_says(step_saying(&made, "Start navy 1 over its own tag")->detail, cases[i].told);
         turnlay_free(made.compilation);

@@ -415,19 +415,19 @@ static void test_changes_in_words(void **state)
         const char *items, *told;
     } cases[] = {
         {"band 40 turns of navy measured: 20.5 mm\nband fill of mist",
-         "Planned again after measuring. line 5, navy: measured 20.5 mm instead of 20.0 mm; line 6, mist: 79 turns "
+         "Planned again after measuring. line 5, navy: 20.5 mm wide instead of 20.0 mm; line 6, mist: 79 turns "
          "instead of 80; the layer's end stays. Lay its tag along the blank toward the tip"},
         {"gap 2 mm band 40 turns of navy measured: 20.5 mm\nband fill of mist",
-         "Planned again after measuring. line 5, navy: measured 20.5 mm instead of 20.0 mm; line 6, mist: 75 turns "
+         "Planned again after measuring. line 5, navy: 20.5 mm wide instead of 20.0 mm; line 6, mist: 75 turns "
          "instead of 76; the layer's end stays. Leave a gap of 2.0 mm first. Lay its tag"},
         {"band 20 turns of navy gap 2 mm band 40 turns of navy measured: 20.5 mm\nband fill of mist",
-         "Planned again after measuring. line 5, navy: measured 20.5 mm instead of 20.0 mm; line 6, mist: 55 turns "
+         "Planned again after measuring. line 5, navy: 20.5 mm wide instead of 20.0 mm; line 6, mist: 55 turns "
          "instead of 56; the layer's end stays. Lay its tag"},
         {"band 40 turns of navy measured: 20.5 mm\nband 40 turns of mist",
-         "Planned again after measuring. line 5, navy: measured 20.5 mm instead of 20.0 mm; the layer's end lies "
+         "Planned again after measuring. line 5, navy: 20.5 mm wide instead of 20.0 mm; the layer's end lies "
          "further on by 0.5 mm. Lay its tag"},
         {"band 40 turns of navy measured: 19.4 mm\nband 40 turns of mist",
-         "Planned again after measuring. line 5, navy: measured 19.4 mm instead of 20.0 mm; the layer's end lies "
+         "Planned again after measuring. line 5, navy: 19.4 mm wide instead of 20.0 mm; the layer's end lies "
          "nearer by 0.6 mm. Lay its tag"},
         {"band 40 turns of navy\nband 40 turns of mist", "Lay its tag along the blank toward the tip"},
     };
