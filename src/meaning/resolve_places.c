@@ -28,14 +28,16 @@ void resolve_layer(Resolver *resolver, Node *layer, Within within)
     resolver->room = place;
 }
 
-/* The mend puts the statements that stand in no layer into one, up to the next layer; those in loops and cases are
- * left where they stand. */
+/* The mend puts the statements that stand in no layer into one, up to the next layer: below it, where that is a
+ * crosswrap; those in loops and cases are left where they stand. */
 static void report_mixed(Resolver *resolver, Node *body, Node *layer, Node *statement)
 {
-    bool layer_first = layer->span.start < statement->span.start;
-    Finding *finding = not_here(resolver, layer_first ? statement : layer,
-                                "beside `over`, `under` or a crosswrap all turns of a place stand in layers",
-                                "put these turns into `over { ... }`");
+    bool layer_first = layer->span.start < statement->span.start,
+         below = !layer_first && content_of_statement(layer) & HOLDS_CROSSWRAP;
+    Finding *finding =
+        not_here(resolver, layer_first ? statement : layer,
+                 "beside `over`, `under` or a crosswrap all turns of a place stand in layers",
+                 below ? "put these turns into `under { ... }`" : "put these turns into `over { ... }`");
     finding_relate(resolver->findings, finding, layer_first ? layer->span : statement->span,
                    layer_first ? "a layer" : "turns in no layer");
     const Node *first = body;
@@ -50,7 +52,7 @@ static void report_mixed(Resolver *resolver, Node *body, Node *layer, Node *stat
         last = node;
     }
     Span all = span_join(first->span, last->span);
-    finding_edit(resolver->findings, finding, all, "over { %s }",
+    finding_edit(resolver->findings, finding, all, below ? "under { %s }" : "over { %s }",
                  written(resolver->findings->words, resolver->sources, all));
 }
 

@@ -476,7 +476,7 @@ const Phrase phrases[] = {
     {"SB", "band|inlay NEXT",                       "$1 20 turns of navy",          "say how much: turns, a length or `fill`"},
     {"SB", "band|inlay VALUE of NEXT",              "$1 $2 of $thread",             "name the thread"},
     {"SB", "band|inlay VALUE of NAME ,|and|plus|then NUMBER|fill of NAME", "$1 $2 of $4;$1 $6 of $8", "each band is a statement of its own"},
-    {"SB", "band|inlay VALUE of NAME ,|and|plus|then band|inlay", "$1 $2 of $4;$6", "statements are set apart by blanks or lines"},
+    {"SB", "band|inlay VALUE of NAME ,|and|plus|then band|inlay", "$1 $2 of $4;$6", "statements are set apart by spaces or lines"},
     {"SB", "NAME . NEXT",                           "$1",                           "a statement ends without a point"},
     {"SB", "START a|an|the|then|next|now|and|finally|first|last|thin|wide|narrow|new|1 " BLOCK, "$2", "a statement begins with its word"},
 
@@ -484,6 +484,8 @@ const Phrase phrases[] = {
     {"SB", "fade NUMBER|fill of|from? NAMES",       "fade $2 of [$c4]",             "a fade over a width takes its threads as a list"},
     {"SB", "fade fill to|into NAME",                "fade fill of $4",              "a fade over a width takes its threads as a list"},
     {"SB", "fade LIST LABEL",                       "fade fill of $2 $3",           "a fade through several threads says how wide it is"},
+    {"SB", "fade [ INSIDE ] LABEL",                 "fade fill of [$3] $5",         "a fade through several threads says how wide it is"},
+    {"SB", "fade [ INSIDE ] NEXT",                  "fade fill of [$3]",            "a fade through several threads says how wide it is"},
     {"SB", "fade LENGTH|TURNS to|into NAME",        "fade to $4 over: $2",          "the thread comes first, then over how much"},
     {"SB", "runs: in REST",                         "runs: [in $3]",                "a list stands in square brackets"},
     {"SBG", "runs: ( INSIDE )",                      "runs: [$3]",                   "a list stands in square brackets"},

@@ -59,6 +59,7 @@ static void numbers_out_of_range(void **state)
         {"diameter: 67 per cm", "turns: 67 per cm"},
         {"size: 0.15 mm", "diameter: 0.15 mm"},
         {"tex: 20, fibre: silk, fullness: 75", "tex: 20, fibre: silk, fullness: 75 %"},
+        {"tex: 20, fibre: silk, fullness: 0.75123456 %", "tex: 20, fibre: silk, fullness: 75.1235 %"},
     };
     CHECK("edition 1\nthread navy { @ }\n" BLANK "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy } }\n",
           threads);
@@ -132,13 +133,16 @@ static void names_that_nobody_declares(void **state)
     static const Slip aliases[] = {{"shop.rust", "rust"}, {"rsut", "rust"}};
     CHECK("edition 1\nuse \"shop\"\n" BLANK "rod \"Meant\" on tube { at 20 cm { band 20 turns of @ } }\n",
           aliases);
+    static const Slip mistyped[] = {{"sholf.rust", "shelf.rust"}, {"seff.rust", "shelf.rust"}};
+    CHECK("edition 1\nuse \"shop\" as shelf\n" BLANK "rod \"Meant\" on tube { at 20 cm { band 20 turns of @ } }\n",
+          mistyped);
 }
 
-/* Too far from any name to be a slip of it. */
+/* Too far from any name to be a slip of it; a number in letters is none of threads. */
 static void names_that_are_not_near(void **state)
 {
     (void)state;
-    static const char *const words[] = {"nxy", "xxxy", "navigator", "y"};
+    static const char *const words[] = {"nxy", "xxxy", "navigator", "y", "five"};
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
         char text[LONGEST_TEXT], mended[LONGEST_TEXT], meant[LONGEST_TEXT];
         sprintf(text,
@@ -381,6 +385,14 @@ static void statements_elsewhere(void **state)
         {"for i in range(1, 3) { band 20 turns of navy }", "for i in 1 to 3 { band 20 turns of navy }"},
         {"band 20 turns of navy fade to dark_blue runs: [[1, 2], [2, 1]]",
          "band 20 turns of navy fade to dark_blue runs: [in 1 out 2, in 2 out 1]"},
+        {"band fill of navy  chevron crossings: 3 ends: 12 turns of navy { strand 2 of navy }",
+         "under { band fill of navy }  chevron crossings: 3 ends: 12 turns of navy { strand 2 of navy }"},
+        {"chevron crossings: 3 ends: 12 turns of navy { strand 2 of navy }  band fill of navy",
+         "chevron crossings: 3 ends: 12 turns of navy { strand 2 of navy }  over { band fill of navy }"},
+        {"band fill of navy  over { band 20 turns of navy }",
+         "over { band fill of navy }  over { band 20 turns of navy }"},
+        {"mirror foot(navy, dark_blue)", "mirror { foot(navy, dark_blue) }"},
+        {"symmetric foot(navy, dark_blue)", "symmetric { foot(navy, dark_blue) }"},
     };
     CHECK(LAYER, layers);
 }
@@ -507,6 +519,22 @@ static void parts_of_a_rod(void **state)
     CHECK(THREADS BLANK "rod \"R\" on tube {\n    " GRIP "@\n}\n", ends);
 }
 
+/* Without a width: through a list that has a name, and through one that is written out. */
+static void fades_without_a_width(void **state)
+{
+    (void)state;
+    static const Slip slips[] = {
+        {"fade shades steps: 3", "fade fill of shades steps: 3"},
+        {"fade [navy, dark_blue] steps: 3", "fade fill of [navy, dark_blue] steps: 3"},
+        {"fade [navy, dark_blue, navy]  band 20 turns of navy",
+         "fade fill of [navy, dark_blue, navy]  band 20 turns of navy"},
+        {"fade [navy, dark_blue]", "fade fill of [navy, dark_blue]"},
+    };
+    CHECK(THREADS "let shades = [navy, dark_blue]\n" BLANK
+                  "rod \"Meant\" on tube { at 20 cm length: 60 mm { band 20 turns of navy  @ } }\n",
+          slips);
+}
+
 /* A fade that has no extent gets one that it can be wound in: the mend is compiled, too. */
 static void test_extents_of_fades(void **state)
 {
@@ -578,6 +606,7 @@ int main(void)
         cmocka_unit_test(stations_out_of_order),
         cmocka_unit_test(options_with_an_error),
         cmocka_unit_test(parts_of_a_rod),
+        cmocka_unit_test(fades_without_a_width),
         cmocka_unit_test(test_extents_of_fades),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
