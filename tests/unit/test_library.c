@@ -614,6 +614,28 @@ static void a_file_that_cannot_be_had_is_a_finding(void **state)
     turnlay_free(sizes);
 }
 
+/* Of those that were not looked for the first is told, for all. */
+static void so_many_missing_files_are_enough(void **state)
+{
+    (void)state;
+    char text[4000] = "edition 1\n";
+    for (int i = 0; i < LIMIT_MISSING_FILES + 3; i++)
+        sprintf(text + strlen(text), "use \"gone%d\" as gone%d\n", i, i);
+    Compilation *compilation = given(text);
+    for (int i = 0; i < LIMIT_MISSING_FILES; i++)
+        assert_int_equal(turnlay_refuse(compilation, NULL, TURNLAY_FILE_NOT_FOUND, "it is gone"), TURNLAY_DONE);
+    assert_null(turnlay_want(compilation).path);
+    assert_int_equal(turnlay_finish(compilation), TURNLAY_HAS_ERRORS);
+    TurnlayFinding last;
+    assert_int_equal(turnlay_finding(compilation, LIMIT_MISSING_FILES, &last), TURNLAY_DONE);
+    assert_string_equal(last.message,
+                        "50 used files cannot be found or read: those from here on are not looked for");
+    assert_string_equal(last.mend, "give their folder with -I, or take out what is not there");
+    assert_int_equal(last.at.line, LIMIT_MISSING_FILES + 2);
+    assert_int_equal(turnlay_finding(compilation, LIMIT_MISSING_FILES + 1, &last), TURNLAY_WRONG_VALUE);
+    turnlay_free(compilation);
+}
+
 /* It is not read, and so nothing else is said of it. */
 static void a_text_too_large_is_a_finding(void **state)
 {
@@ -1240,6 +1262,7 @@ int main(void)
         cmocka_unit_test(related_places_are_told),
         cmocka_unit_test(rods_are_told),
         cmocka_unit_test(a_file_that_cannot_be_had_is_a_finding),
+        cmocka_unit_test(so_many_missing_files_are_enough),
         cmocka_unit_test(a_text_too_large_is_a_finding),
         cmocka_unit_test(a_rod_is_missed_where_one_is_expected),
         cmocka_unit_test(warnings_may_count_as_errors),

@@ -41,15 +41,18 @@ static const char text[] =
 /* A compilation with its sheet, all requests for memory granted so far. */
 typedef struct Course {
     Compilation *compilation;
-    const Sheet *sheet;
+    Sheet *sheet;
 } Course;
 
-static void start_with(Course *course, const char *source)
+/* mishap: or step 0 for none. */
+static void start_with(Course *course, const char *source, TurnlayMishap mishap)
 {
     course->compilation = compilation_new(0);
     assert_non_null(course->compilation);
     turnlay_give(course->compilation, "two.lay", source, strlen(source));
     assert_null(turnlay_want(course->compilation).path);
+    if (mishap.step)
+        assert_int_equal(turnlay_mishap(course->compilation, mishap), TURNLAY_DONE);
     assert_int_equal(turnlay_finish(course->compilation), TURNLAY_DONE);
     if (setjmp(*trap_set(&course->compilation->trap)) != 0)
         fail_msg("the machine has no memory left");
@@ -58,18 +61,21 @@ static void start_with(Course *course, const char *source)
                                           step_letters(&course->compilation->arena, course->compilation->plan)));
 }
 
-static void start(Course *course) { start_with(course, text); }
+static void start(Course *course) { start_with(course, text, (TurnlayMishap){0}); }
 
 /* How a sheet's printing came out. */
 typedef enum { PRINTED, NO_FONT, EXHAUSTED } Outcome;
 
-static Outcome print(Course *course, Buffer *out, bool letter)
+static Outcome print_from(Course *course, Buffer *out, uint32_t step, bool letter)
 {
     if (setjmp(*trap_set(&course->compilation->trap)) != 0)
         return EXHAUSTED;
     buffer_start(out, &course->compilation->arena);
-    return emit_sheet_pdf(out, course->sheet, course->compilation->plan, 1, letter) ? PRINTED : NO_FONT;
+    sheet_begin_at(&course->compilation->arena, course->sheet, step);
+    return emit_sheet_pdf(out, course->sheet, course->compilation->plan, step, letter) ? PRINTED : NO_FONT;
 }
+
+static Outcome print(Course *course, Buffer *out, bool letter) { return print_from(course, out, 1, letter); }
 
 static void two_runs_give_the_same_bytes(void **state)
 {
@@ -239,7 +245,7 @@ static void feet_side_by_side_lie_as_the_rod_does(void **state)
             " at 60 cm guide: pair { band fill of navy }\n}\n",
             left[i]);
         Course course;
-        start_with(&course, source);
+        start_with(&course, source, (TurnlayMishap){0});
         const SheetRod *rod = &course.sheet->rods[0];
         uint32_t pairs = 0;
         for (uint32_t c = 0; c < rod->card_count; c++) {
@@ -340,10 +346,19 @@ static const struct {
     const char *source, *record;
     double width, height;
     bool letter;
+    uint32_t from; /* step */
+    TurnlayMishap mishap;
 } settings[] = {
-    {"tests/pdf/setting_a4.lay", "tests/pdf/setting_a4.record", 210, 297, false},
-    {"tests/pdf/setting_long.lay", "tests/pdf/setting_long.record", 210, 297, false},
-    {"tests/pdf/setting_letter.lay", "tests/pdf/setting_letter.record", 8.5 * 25.4, 11 * 25.4, true},
+    {"tests/pdf/setting_a4.lay", "tests/pdf/setting_a4.record", 210, 297, false, 1, {0}},
+    {"tests/pdf/setting_long.lay", "tests/pdf/setting_long.record", 210, 297, false, 1, {0}},
+    {"tests/pdf/setting_letter.lay", "tests/pdf/setting_letter.record", 8.5 * 25.4, 11 * 25.4, true, 1, {0}},
+    {"tests/pdf/setting_job.lay",
+     "tests/pdf/setting_job.record",
+     210,
+     297,
+     false,
+     19,
+     {.step = 18, .kind = TURNLAY_BROKE, .turns = 50}},
 };
 enum { SETTINGS = sizeof settings / sizeof *settings };
 
@@ -355,11 +370,11 @@ static char *set_pages(int which)
     Buffer out;
     size_t length;
     char *said = NULL;
-    start_with(&course, source);
+    start_with(&course, source, settings[which].mishap);
     record.text_count = record.drawn_count = 0;
     record.all_drawn = no_box;
     record.to = open_memstream(&said, &length);
-    assert_int_equal(print(&course, &out, settings[which].letter), PRINTED);
+    assert_int_equal(print_from(&course, &out, settings[which].from, settings[which].letter), PRINTED);
     record.on = false;
     fclose(record.to);
     record.to = NULL;

@@ -11,8 +11,6 @@
 #define PROOF_WORDS "Before use measure these rulers, 100 mm and 3 in long; print at 100 %, no fitting to page."
 #define NUMBERS_BELOW 2.5
 
-static bool within(RulerWindow window, double x) { return x >= window.low - 1e-6 && x <= window.high + 1e-6; }
-
 /* Numbers of the ticks that fall into the window. */
 typedef struct Ticks {
     double first, last;
@@ -42,9 +40,8 @@ void paper_ruler(Paper *paper, UnitSystem system, double x, double y, int direct
     Ticks numbered = ticks_in(x, direction, length, scale->whole, window);
     for (double i = numbered.first; i <= numbered.last; i++) {
         double at = i * scale->whole;
-        if (within(window, x + direction * at))
-            paper_text(paper, &number, x + direction * at, y + NUMBERS_BELOW, 0,
-                       show_number(paper->arena, at / scale->unit, 0));
+        paper_text(paper, &number, x + direction * at, y + NUMBERS_BELOW, 0,
+                   show_number(paper->arena, at / scale->unit, 0));
     }
 }
 
