@@ -207,6 +207,10 @@ $(BUILD)/count_pages: $(BUILD)/tests/bench/count_pages.o $(LIBRARY)
 $(BUILD)/reader: $(BUILD)/tests/bench/reader.o $(LIBRARY)
 	$(LINK) $(LIBRARY) $(LIBS)
 
+# The library's answers to texts and jobs by the thousand.
+$(BUILD)/varied: $(BUILD)/tests/varied/varied.o $(OBJECTS)
+	$(LINK) $(LIBS)
+
 $(BUILD)/measure: $(BUILD)/tests/bench/measure.o
 	$(LINK)
 
@@ -270,11 +274,12 @@ PARALLEL = $(if $(filter -j% --jobserver%,$(MAKEFLAGS)),,-j$(shell nproc))
 needs_unit      = $(UNIT)
 needs_draw      = $(BUILD)/draw_points
 needs_lost      = $(BUILD)/mute
+needs_varied    = $(BUILD)/varied
 needs_growth    = $(BUILD)/count_pages
 needs_sanitized = asan
 needs_library   = $(LIBRARY) tsan
 needs_fuzz      = asan $(BUILD)/dictionary
-STAGES          = unit draw lost growth sanitized library fuzz
+STAGES          = unit draw varied lost growth sanitized library fuzz
 
 check:
 	@$(MAKE) --no-print-directory -s $(PARALLEL) all $(foreach stage,$(or $(STAGE),$(STAGES)),$(needs_$(stage)))
@@ -283,7 +288,7 @@ check:
 quick:
 	@$(MAKE) --no-print-directory check STAGE='unit golden reference'
 
-renew: all $(filter $(PDF_UNITS),$(UNIT))
+renew: all $(BUILD)/varied $(filter $(PDF_UNITS),$(UNIT))
 	BUILD=$(BUILD) FROZEN='$(FROZEN)' tests/run --renew
 
 bench: all $(BUILD)/count_pages $(BUILD)/fades $(BUILD)/measure $(BUILD)/reader
@@ -347,7 +352,7 @@ uninstall:
 clean:
 	rm -rf $(BUILD) out
 
-OTHER_TESTS = $(BUILD)/tests/draw/points $(BUILD)/tests/lost/mute $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/*.c tests/bench/*.c))
+OTHER_TESTS = $(BUILD)/tests/draw/points $(BUILD)/tests/lost/mute $(BUILD)/tests/varied/varied $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/*.c tests/bench/*.c))
 .SECONDARY: $(UNIT:=.o) $(OTHER_TESTS:=.o)
 -include $(patsubst %.o,%.d,$(PDF_OBJECTS) $(OBJECTS) $(CLI) $(NO_PDF)) $(UNIT:=.d) $(OTHER_TESTS:=.d)
 

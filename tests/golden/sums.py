@@ -1,21 +1,18 @@
 #!/usr/bin/python3
 """Every page of every golden file, of every example, of the fuzzers' corpus and of generated programs (tests/fuzz/generate.py SEED) by
-its checksum, those of a job in which widths were measured and a thread broke, too, and what is said of each of these files when a few
-tokens of it are changed, in sums.txt: what is too much to be kept whole must not change unnoticed either. Where a page differs, write it
-with the program of the commit before, too, and compare the two (`--changed FILE` prints the changed texts); `--renew` writes the
-checksums anew."""
+its checksum, those of a job in which widths were measured and a thread broke, too, in sums.txt: what is too much to be kept whole must
+not change unnoticed either. Where a page differs, write it with the program of the commit before, too, and compare the two; `--renew`
+writes the checksums anew. What is said of texts with slips in them: tests/varied."""
 import concurrent.futures
 import hashlib
 import json
 import os
 import pathlib
-import random
 import subprocess
 import sys
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT / "tests"))
-from changes import TOKEN, mutant
 from readings import readings
 
 PROGRAM = str((ROOT / (os.environ.get("TURNLAY") or "build/turnlay")).resolve())
@@ -34,7 +31,6 @@ BETWEEN = ("", " --format json", " --format svg", " --eyes deuteranopia")
 WIDER = 0.01               # than planned, each width that is measured
 
 GENERATED = range(1, 101)
-CHANGED = 8                # texts made of each file
 LARGEST = 20_000           # bytes of a file of the corpus that is taken
 SHOWN = 20                 # pages that differ: one change often touches all
 
@@ -80,19 +76,6 @@ def pages_of_job(sheet):
     return pages + pages_under_way(sheet)
 
 
-def changed_texts(path):
-    """Made of the file alone, so that another file changes none of them."""
-    source = (ROOT / path).read_text(encoding="utf-8", errors="replace")
-    chance, words = random.Random(path), sorted(set(TOKEN.findall(source)))
-    words += ["1 mm / 0", "0", "-1", "first([])", "[]", "nobody", '"', "{", "}"]
-    return [mutant(source, words, chance).encode() for _ in range(CHANGED if len(TOKEN.findall(source)) > 1 else 0)]
-
-
-def sum_of_changed(path):
-    said = [run(["check", "--findings", "json", "-I", "examples"], "-", text) for text in changed_texts(path)]
-    return f"changed {path}: {sum_of(repr(said).encode())}"
-
-
 def sums_of(path, seed=None):
     """Lines of a file: page, path, checksum; of pictures those of all its rods. Of one with errors its findings alone."""
     text = b""
@@ -106,13 +89,10 @@ def sums_of(path, seed=None):
         code, page_bytes = run(page, path, text)
         if code <= 1:                             # 2: no crosswrap, no template
             lines.append(f"{' '.join(page)} {name}: {sum_of(page_bytes)}")
-    return lines if seed else [*lines, sum_of_changed(path)]
+    return lines
 
 
 def main():
-    if sys.argv[1:2] == ["--changed"]:
-        print("\n".join(text.decode() for text in changed_texts(sys.argv[2])))
-        return 0
     jobs = [(str(path.relative_to(ROOT)),) for folder in ("tests/golden", "tests/fuzz/corpus", "examples")
             for path in sorted((ROOT / folder).glob("*.lay")) if path.stat().st_size < LARGEST]
     jobs += [("-", seed) for seed in GENERATED]

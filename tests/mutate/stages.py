@@ -105,14 +105,14 @@ def all_stages(tree, left_out):
     stages = [Stage(unit, [f"{BUILD}/tests/{unit}"], [f"{BUILD}/tests/{unit}"]) for unit in units]
     for name, command, environment, only in (
             ("reference", "tests/reference/reference.py", {}, None), ("explain", "tests/explain/pages.py", {}, None),
-            ("golden", "tests/golden/run", {}, None), ("sums", "tests/golden/sums.py", {}, None), ("mistakes", "tests/mistakes/mistakes.py", {}, None),
+            ("golden", "tests/golden/run", {}, None), ("sums", "tests/golden/sums.py", {}, None), ("varied", "tests/varied/varied.py", {}, None), ("mistakes", "tests/mistakes/mistakes.py", {}, None),
             ("frozen", "tests/frozen/run", {}, None),
             ("sheet", "tests/sheet/rebuild.py", {}, None), ("mishaps", "tests/sheet/mishaps.py", {}, None), ("measured", "tests/sheet/measured.py", {}, None), ("record", "tests/record/record.py", {}, None), ("cards", "tests/sheet/cards.py", {}, None), ("hands", "tests/hands/hands.py", {"HANDS_BENCHES": "1"}, None), ("texts", "tests/texts/texts.py", {}, None), ("look", "tests/look/contrast.py", {}, None), ("cli", "tests/cli/run", {}, None),
             ("oracle", "tests/oracle/oracle.py 40", {}, None), ("examples", "tests/examples/examples.py examples/harbour.lay examples/std_crosswraps.lay", {}, None),
             ("draw", "tests/draw/draw.py", {"DRAW_CASES": "3"}, None), ("pdf", "tests/pdf/run", {}, "/pdf"), ("png", "tests/png/png.py", {}, "/pdf")):
         if (tree / command.split()[0]).exists():
-            more = [f"{BUILD}/draw_points"] if name == "draw" else []
-            stages.append(Stage(name, command.split(), program + more, environment, only))
+            own = {"draw": [*program, f"{BUILD}/draw_points"], "varied": [f"{BUILD}/varied"]}
+            stages.append(Stage(name, command.split(), own.get(name, program), environment, only))
     return [stage for stage in stages if stage.name not in left_out]
 
 

@@ -1,0 +1,506 @@
+/* Texts and jobs by the thousand, each made of a file by chance, and what the library answers to them, as one
+ * number. What is too much to be kept must not change unnoticed.
+ *
+ *     varied FILE...                 a line for each ten of what is made of a file: how, which, and the number
+ *     varied --text NUMBER FILE      that text
+ *     varied --job NUMBER FILE       that job: what is measured and what goes wrong, swaps, what is drawn
+ *
+ * Chance goes by the file's name, so that another file changes nothing. */
+#include "turnlay.h"
+
+#include <ctype.h>
+#include <jansson.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { TEXTS = 120, JOBS = 30, TOGETHER = 10, LARGEST = 20000, MOST_TOKENS = 6000 };
+
+/* --- chance (splitmix64, public domain) --- */
+
+typedef struct Chance {
+    uint64_t state;
+} Chance;
+
+static uint64_t next_chance(Chance *chance)
+{
+    uint64_t mixed = chance->state += 0x9e3779b97f4a7c15;
+    mixed = (mixed ^ (mixed >> 30)) * 0xbf58476d1ce4e5b9;
+    mixed = (mixed ^ (mixed >> 27)) * 0x94d049bb133111eb;
+    return mixed ^ (mixed >> 31);
+}
+
+/* 0 to below. */
+static uint32_t below(Chance *chance, uint32_t bound)
+{
+    return bound ? (uint32_t)(next_chance(chance) % bound) : 0;
+}
+
+#define ONE_OF(chance, list) (list)[below(chance, sizeof(list) / sizeof *(list))]
+
+/* FNV-1a. */
+static uint64_t mixed_in(uint64_t sum, const char *bytes, size_t length)
+{
+    for (size_t i = 0; i < length; i++)
+        sum = (sum ^ (unsigned char)bytes[i]) * 0x100000001b3;
+    return sum;
+}
+
+static uint64_t with_number(uint64_t sum, uint64_t number)
+{
+    return mixed_in(sum, (const char *)&number, sizeof number);
+}
+
+#define NOTHING_YET 0xcbf29ce484222325u
+
+static Chance chance_of(const char *path, const char *what, uint32_t number)
+{
+    uint64_t sum = mixed_in(NOTHING_YET, path, strlen(path));
+    return (Chance){with_number(mixed_in(sum, what, strlen(what)), number)};
+}
+
+/* --- files --- */
+
+/* NULL if it is not there. */
+static char *read_file(const char *path)
+{
+    FILE *file = fopen(path, "rb");
+    char *bytes = file ? calloc(1, 4 * LARGEST) : NULL;
+    if (bytes && !fread(bytes, 1, 4 * LARGEST - 1, file))
+        bytes[0] = 0;
+    if (file)
+        fclose(file);
+    return bytes;
+}
+
+/* Beside the file, or of the standard library. */
+static void give_wanted(TurnlayCompilation *made, const char *path)
+{
+    for (TurnlayWant want; (want = turnlay_want(made)).path;) {
+        char place[4096];
+        const char *slash = strrchr(path, '/');
+        int folder = slash ? (int)(slash - path) : 0;
+        bool standard = strncmp(want.path, "std/", 4) == 0;
+        if (standard)
+            snprintf(place, sizeof place, "stdlib/%s.lay", want.path + 4);
+        else
+            snprintf(place, sizeof place, "%.*s/%s.lay", folder, path, want.path);
+        char *bytes = strstr(want.path, "..") ? NULL : read_file(place);
+        if (bytes)
+            turnlay_give(made, place, bytes, strlen(bytes));
+        else
+            turnlay_refuse(made, NULL, TURNLAY_FILE_NOT_FOUND, "it is not there");
+        free(bytes);
+    }
+}
+
+/* --- answers --- */
+
+static uint64_t add_page(uint64_t sum, TurnlayStatus status, TurnlayText *page)
+{
+    sum = with_number(sum, status);
+    if (page->bytes)
+        sum = mixed_in(sum, page->bytes, page->length);
+    turnlay_text_free(page);
+    return sum;
+}
+
+static uint64_t add_findings(uint64_t sum, TurnlayCompilation *made)
+{
+    static const TurnlayFormat formats[] = {TURNLAY_JSON, TURNLAY_TEXT};
+    TurnlayText page;
+    for (int i = 0; i < 2; i++)
+        sum = add_page(sum, turnlay_write_findings(made, formats[i], &page), &page);
+    return sum;
+}
+
+static uint64_t add_plan(uint64_t sum, TurnlayCompilation *made)
+{
+    TurnlayText page;
+    sum = add_page(sum, turnlay_write_plan(made, TURNLAY_JSON, &page), &page);
+    sum = add_page(sum, turnlay_write_plan(made, TURNLAY_TEXT, &page), &page);
+    return add_page(sum, turnlay_write_need(made, TURNLAY_TEXT, &page), &page);
+}
+
+/* --- changed texts --- */
+
+typedef struct Tokens {
+    struct {
+        size_t start, end;
+    } items[MOST_TOKENS];
+    uint32_t count;
+} Tokens;
+
+static size_t token_end(const char *text, size_t at)
+{
+    if (text[at] == '"') {
+        size_t end = at + 1 + strcspn(text + at + 1, "\"\n");
+        return text[end] == '"' ? end + 1 : end;
+    }
+    if (strncmp(text + at, "//", 2) == 0)
+        return at + strcspn(text + at, "\n");
+    if (!isalnum((unsigned char)text[at]) && text[at] != '#' && text[at] != '_')
+        return at + 1;
+    size_t end = at + 1;
+    while (isalnum((unsigned char)text[end]) || text[end] == '_'
+           || (text[end] == '.' && isdigit((unsigned char)text[end - 1]) && isdigit((unsigned char)text[end + 1])))
+        end++;
+    return end;
+}
+
+static void find_tokens(const char *text, Tokens *tokens)
+{
+    tokens->count = 0;
+    for (size_t at = 0; text[at] && tokens->count < MOST_TOKENS;) {
+        at += strspn(text + at, " \t\r\n");
+        if (!text[at])
+            break;
+        size_t end = token_end(text, at);
+        if (text[at] != '/' || text[at + 1] != '/') {
+            tokens->items[tokens->count].start = at;
+            tokens->items[tokens->count++].end = end;
+        }
+        at = end;
+    }
+}
+
+/* What people write where it does not belong, or in other words. */
+static const char *const words[] = {
+    "0",       "1",       "-1",        "0.5",     "1/2",      "3",         "12",        "60",     "400",
+    "1e6",     "mm",      "cm",        "in",      "turns",    "turn",      "%",         "deg",    "wraps",
+    "inches",  "m",       "{",         "}",       "(",        ")",         "[",         "]",      ",",
+    ";",       ":",       ".",         "=",       "-",        "+",         "*",         "/",      "<",
+    ">=",      "and",     "or",        "not",     "band",     "fade",      "inlay",     "gap",    "fill",
+    "of",      "to",      "at",        "from",    "until",    "toward",    "butt",      "tip",    "under",
+    "over",    "mirror",  "symmetric", "repeat",  "for",      "in",        "if",        "else",   "let",
+    "pattern", "require", "use",       "as",      "series",   "chevron",   "diamond",   "spiral", "strand",
+    "ends",    "spacer",  "crossings", "starts",  "pointing", "part",      "guide",     "blank",  "rod",
+    "thread",  "size",    "bench",     "about",   "edition",  "on",        "like",      "yes",    "no",
+    "colour",  "color",   "#22346b",   "navy",    "red",      "length",    "steps",     "by",     "eye",
+    "count",   "angle",   "lead",      "spacing", "offset",   "measured",  "every",     "with",   "then",
+    "the",     "rows",    "\"x\"",     "nobody",  "here",     "first([])", "min(1, 2)", "mirror", "twice",
+    "half",    "ten",     "strands",
+};
+
+static const char *const units[] = {"mm", "cm", "in", "m", "ft", "turns", "%", "deg", "", "wraps", "\"", "yd"};
+
+/* A slip within the word: letters swapped, gone, doubled, a capital; of a number its point or its sign. */
+static void put_slip(Chance *chance, char *out, const char *token, size_t length)
+{
+    memcpy(out, token, length);
+    out[length] = 0;
+    size_t at = below(chance, (uint32_t)length);
+    if (isdigit((unsigned char)out[0])) {
+        static const char *const before[] = {"-", "0.", "1", "0.0", "9"}, *const after[] = {"0", "00", ".5", "",
+                                                                                            " "};
+        char number[256];
+        snprintf(number, sizeof number, "%s%.200s%s", below(chance, 2) ? ONE_OF(chance, before) : "", out,
+                 ONE_OF(chance, after));
+        strcpy(out, number);
+        return;
+    }
+    switch (below(chance, 4)) {
+    case 0:
+        if (at + 1 < length) {
+            char kept = out[at];
+            out[at] = out[at + 1];
+            out[at + 1] = kept;
+        }
+        break;
+    case 1: memmove(out + at, out + at + 1, length - at); break;
+    case 2: memmove(out + at + 1, out + at, length - at + 1); break;
+    default: out[at] = (char)(islower((unsigned char)out[at]) ? toupper((unsigned char)out[at]) : '_'); break;
+    }
+}
+
+/* One change of the text, which has room for it. */
+static void change(Chance *chance, char *text, const Tokens *tokens)
+{
+    static char made[4 * LARGEST], slip[4096];
+    uint32_t which = below(chance, tokens->count), other = below(chance, tokens->count);
+    size_t start = tokens->items[which].start, end = tokens->items[which].end, length = end - start;
+    size_t start_other = tokens->items[other].start, length_other = tokens->items[other].end - start_other;
+    bool last = which + 1 >= tokens->count;
+    size_t start_next = last ? end : tokens->items[which + 1].start,
+           end_next = last ? end : tokens->items[which + 1].end;
+    const char *rest = text + end;
+    length = length > 200 ? 200 : length;
+    switch (below(chance, 9)) {
+    case 0: snprintf(made, sizeof made, "%.*s%s", (int)start, text, rest); break;
+    case 1: snprintf(made, sizeof made, "%.*s %s", (int)end, text, text + start); break;
+    case 2:
+        snprintf(made, sizeof made, "%.*s%.*s %.*s%s", (int)start, text, (int)(end_next - start_next),
+                 text + start_next, (int)length, text + start, text + end_next);
+        break;
+    case 3: snprintf(made, sizeof made, "%.*s%s%s", (int)start, text, ONE_OF(chance, words), rest); break;
+    case 4:
+        snprintf(made, sizeof made, "%.*s %s %s", (int)start, text, ONE_OF(chance, words), text + start);
+        break;
+    case 5:
+        snprintf(made, sizeof made, "%.*s%.*s%s", (int)start, text, (int)length_other, text + start_other, rest);
+        break;
+    case 6:
+        snprintf(made, sizeof made, "%.*s %.*s %s", (int)start, text, (int)length_other, text + start_other,
+                 text + start);
+        break;
+    case 7:
+        put_slip(chance, slip, text + start, length);
+        snprintf(made, sizeof made, "%.*s%s%s", (int)start, text, slip, rest);
+        break;
+    default: /* another unit, or none */
+        snprintf(made, sizeof made, "%.*s%s%s", (int)start, text, isdigit((unsigned char)text[start]) ? "7 " : "",
+                 isdigit((unsigned char)text[start]) ? rest : text + start);
+        if (isalpha((unsigned char)text[start]) && length <= 5)
+            snprintf(made, sizeof made, "%.*s%s%s", (int)start, text, ONE_OF(chance, units), rest);
+        break;
+    }
+    snprintf(text, 2 * LARGEST, "%.*s", 2 * LARGEST - 1, made);
+}
+
+/* Most with one change, some with two or three. */
+static void write_text(const char *path, const char *source, uint32_t number, char *text)
+{
+    static Tokens tokens;
+    Chance chance = chance_of(path, "text", number);
+    snprintf(text, 2 * LARGEST, "%s", source);
+    for (uint32_t more = below(&chance, 6), changes = more < 4 ? 1 : more - 2; changes > 0; changes--) {
+        find_tokens(text, &tokens);
+        if (tokens.count > 2)
+            change(&chance, text, &tokens);
+    }
+}
+
+static uint64_t add_text(uint64_t sum, const char *path, const char *source, uint32_t number)
+{
+    static char text[2 * LARGEST];
+    write_text(path, source, number, text);
+    TurnlayCompilation *made = turnlay_new();
+    turnlay_give(made, path, text, strlen(text));
+    give_wanted(made, path);
+    TurnlayStatus status = turnlay_finish(made);
+    sum = add_findings(with_number(sum, status), made);
+    if (status == TURNLAY_DONE)
+        sum = add_plan(sum, made);
+    turnlay_free(made);
+    return sum;
+}
+
+/* --- jobs --- */
+
+/* A step of the sheet: how many turns are made in it, the width that is measured, or 0; whether a loop is drawn.
+ */
+typedef struct Step {
+    uint32_t number, turns;
+    double width;
+    bool draws;
+} Step;
+
+typedef struct Steps {
+    Step items[MOST_TOKENS];
+    uint32_t count;
+} Steps;
+
+static void add_step(Steps *steps, const json_t *step)
+{
+    if (steps->count == MOST_TOKENS)
+        return;
+    Step *made = &steps->items[steps->count++];
+    *made = (Step){(uint32_t)json_integer_value(json_object_get(step, "number")),
+                   (uint32_t)json_integer_value(json_object_get(step, "turns")), 0,
+                   strcmp(json_string_value(json_object_get(step, "kind")), "draw") == 0};
+    size_t i;
+    const json_t *action;
+    json_array_foreach(json_object_get(step, "actions"), i,
+                       action) if (json_is_number(json_object_get(action, "width_mm"))) made->width =
+        json_number_value(json_object_get(action, "width_mm"));
+}
+
+static void read_steps(TurnlayCompilation *made, Steps *steps)
+{
+    TurnlayText page;
+    steps->count = 0;
+    if (turnlay_write_sheet(made, TURNLAY_JSON, 1, &page) != TURNLAY_DONE)
+        return;
+    json_t *sheet = json_loadb(page.bytes, page.length, 0, NULL);
+    size_t r, s, p, n;
+    const json_t *rod, *section, *part, *step;
+    json_array_foreach(json_object_get(sheet, "rods"), r, rod)
+        json_array_foreach(json_object_get(rod, "sections"), s, section)
+            json_array_foreach(json_object_get(section, "parts"), p, part)
+                json_array_foreach(json_object_get(part, "steps"), n, step) add_step(steps, step);
+    json_decref(sheet);
+    turnlay_text_free(&page);
+}
+
+static TurnlayCompilation *begin(const char *path, const char *source)
+{
+    TurnlayCompilation *made = turnlay_new();
+    turnlay_give(made, path, source, strlen(source));
+    give_wanted(made, path);
+    return made;
+}
+
+static void measure(Chance *chance, TurnlayCompilation *made, const Step *step, FILE *told)
+{
+    double wider = (100 + (double)below(chance, 9) - 3) / 100;
+    uint32_t turns = below(chance, 6) ? 0 : 1 + below(chance, step->turns + 3);
+    TurnlayMeasured measured = {step->number, step->width * wider, turns, below(chance, 2) != 0};
+    turnlay_measure(made, measured);
+    fprintf(told, "measured %u=%.17gmm turns %u sure %d\n", measured.step, measured.width, turns, measured.sure);
+}
+
+static void go_wrong(Chance *chance, TurnlayCompilation *made, const Step *step, FILE *told)
+{
+    static const TurnlayMishapKind kinds[] = {TURNLAY_BROKE, TURNLAY_BROKE, TURNLAY_SPOOL_EMPTY, TURNLAY_UNWOUND,
+                                              TURNLAY_TAG_OUT};
+    TurnlayMishap mishap = {step->number, step->draws ? TURNLAY_LOOP_TORN : ONE_OF(chance, kinds),
+                            below(chance, step->turns + 2), (TurnlayWay)below(chance, TURNLAY_WAY_COUNT)};
+    turnlay_mishap(made, mishap);
+    fprintf(told, "mishap step %u kind %d turns %u way %d\n", mishap.step, (int)mishap.kind, mishap.turns,
+            (int)mishap.way);
+}
+
+/* One thing most often; in the order of the work. */
+static void happen(Chance *chance, TurnlayCompilation *made, const Steps *steps, FILE *told)
+{
+    uint32_t at = 0;
+    for (uint32_t more = below(chance, 5), times = more < 3 ? 1 : more - 1; times > 0; times--) {
+        at += below(chance, steps->count - at);
+        while (at + 1 < steps->count && !steps->items[at].turns && !steps->items[at].draws)
+            at++;
+        if (steps->items[at].width > 0 && below(chance, 4))
+            measure(chance, made, &steps->items[at], told);
+        else
+            go_wrong(chance, made, &steps->items[at], told);
+    }
+}
+
+static uint64_t add_sheets(uint64_t sum, Chance *chance, TurnlayCompilation *made, const Steps *steps, FILE *told)
+{
+    TurnlayText page;
+    uint32_t from = below(chance, 3) ? 0 : 1 + below(chance, steps->count);
+    fprintf(told, "from step %u\n", from);
+    turnlay_show_depth(made, (TurnlayDepth)below(chance, TURNLAY_DEPTH_COUNT));
+    sum = add_page(sum, turnlay_write_sheet(made, TURNLAY_TEXT, from, &page), &page);
+    sum = add_page(sum, turnlay_write_sheet(made, below(chance, 2) ? TURNLAY_JSON : TURNLAY_HTML, from, &page),
+                   &page);
+    return sum;
+}
+
+static uint64_t add_drawing(uint64_t sum, Chance *chance, TurnlayCompilation *made, FILE *told)
+{
+    TurnlayText page;
+    TurnlaySummary summary;
+    turnlay_summary(made, &summary);
+    uint32_t rod = below(chance, summary.rods);
+    TurnlayView view = (TurnlayView)below(chance, TURNLAY_VIEW_COUNT);
+    static const double scales[] = {0.5, 1, 1, 2.5, 6};
+    double scale = ONE_OF(chance, scales), facing = below(chance, 2) ? NAN : below(chance, 24) * 15.0;
+    turnlay_show_eyes(made, below(chance, 3) ? TURNLAY_ALL_CONES : (TurnlayEyes)below(chance, TURNLAY_EYES_COUNT));
+    fprintf(told, "rod %u view %d scale %g facing %g\n", rod, (int)view, scale, facing);
+    return add_page(sum, turnlay_write_drawing(made, rod, view, scale, facing, &page), &page);
+}
+
+/* Where what was to happen cannot, something else is tried, so often at most. */
+enum { TRIES = 4 };
+
+static TurnlayStatus finish_job(Chance *chance, TurnlayCompilation **made, const char *path, const char *source,
+                                const Steps *steps, FILE *told)
+{
+    TurnlayStatus status = TURNLAY_NOT_HAPPENED;
+    for (int tries = 0; tries < TRIES && (status == TURNLAY_NOT_HAPPENED || status == TURNLAY_NOT_MEASURED);
+         tries++) {
+        turnlay_free(*made);
+        *made = begin(path, source);
+        happen(chance, *made, steps, told);
+        status = turnlay_finish(*made);
+        fprintf(told, "%s\n", turnlay_status_words(status));
+    }
+    return status;
+}
+
+/* Something that happened, and the pages of it; of each fourth job nothing, and a picture. */
+static uint64_t add_job(uint64_t sum, const char *path, const char *source, uint32_t number, const Steps *steps,
+                        FILE *told)
+{
+    Chance chance = chance_of(path, "job", number);
+    TurnlayCompilation *made = begin(path, source);
+    bool plain = number % 4 == 0;
+    TurnlayStatus status = plain ? turnlay_finish(made) : finish_job(&chance, &made, path, source, steps, told);
+    sum = with_number(sum, status);
+    if (status == TURNLAY_DONE || status == TURNLAY_HAS_ERRORS)
+        sum = add_findings(sum, made);
+    if (status == TURNLAY_DONE) {
+        sum = add_sheets(sum, &chance, made, steps, told);
+        sum = plain ? add_drawing(sum, &chance, made, told) : add_plan(sum, made);
+    } else if (turnlay_mishap_fault(made)) {
+        sum = mixed_in(sum, turnlay_mishap_fault(made), strlen(turnlay_mishap_fault(made)));
+    }
+    turnlay_free(made);
+    return sum;
+}
+
+/* --- a file --- */
+
+static void say_sums(const char *path, const char *source)
+{
+    static Steps steps;
+    for (uint32_t first = 0; first < TEXTS; first += TOGETHER) {
+        uint64_t sum = NOTHING_YET;
+        for (uint32_t i = first; i < first + TOGETHER; i++)
+            sum = add_text(sum, path, source, i);
+        printf("texts %u of %s: %016llx\n", first, path, (unsigned long long)sum);
+    }
+    TurnlayCompilation *made = begin(path, source);
+    if (turnlay_finish(made) == TURNLAY_DONE)
+        read_steps(made, &steps);
+    else
+        steps.count = 0;
+    turnlay_free(made);
+    FILE *nowhere = fopen("/dev/null", "w");
+    for (uint32_t first = 0; steps.count && first < JOBS; first += TOGETHER) {
+        uint64_t sum = NOTHING_YET;
+        for (uint32_t i = first; i < first + TOGETHER; i++)
+            sum = add_job(sum, path, source, i, &steps, nowhere);
+        printf("jobs %u of %s: %016llx\n", first, path, (unsigned long long)sum);
+    }
+    fclose(nowhere);
+    fflush(stdout);
+}
+
+static int show(const char *how, uint32_t number, const char *path, const char *source)
+{
+    static char text[2 * LARGEST];
+    static Steps steps;
+    if (strcmp(how, "--text") == 0) {
+        write_text(path, source, number, text);
+        fputs(text, stdout);
+        return 0;
+    }
+    TurnlayCompilation *made = begin(path, source);
+    if (turnlay_finish(made) == TURNLAY_DONE)
+        read_steps(made, &steps);
+    turnlay_free(made);
+    if (steps.count)
+        add_job(NOTHING_YET, path, source, number, &steps, stdout);
+    return 0;
+}
+
+int main(int count, char **arguments)
+{
+    bool shown = count == 4 && strncmp(arguments[1], "--", 2) == 0;
+    for (int i = shown ? 3 : 1; i < count; i++) {
+        char *source = read_file(arguments[i]);
+        if (!source || strlen(source) > LARGEST) {
+            fprintf(stderr, "%s cannot be read\n", arguments[i]);
+            return 2;
+        }
+        if (shown)
+            show(arguments[1], (uint32_t)atoi(arguments[2]), arguments[i], source);
+        else
+            say_sums(arguments[i], source);
+        free(source);
+    }
+    return 0;
+}
