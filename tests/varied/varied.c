@@ -5,7 +5,8 @@
  *     varied --text NUMBER FILE      that text
  *     varied --job NUMBER FILE       that job: what is measured and what goes wrong, swaps, what is drawn
  *
- * Chance goes by the file's name, so that another file changes nothing. */
+ * Chance goes by the file's name, so that another file changes nothing; and no two calls of it stand in one
+ * argument list, since compilers differ in which comes first. */
 #include "turnlay.h"
 
 #include <ctype.h>
@@ -15,7 +16,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { TEXTS = 120, JOBS = 30, TOGETHER = 10, LARGEST = 20000, MOST_TOKENS = 6000 };
+enum { TEXTS = 120, JOBS = 30, RECORDS = 20, SWAPS = 10, TOGETHER = 10, LARGEST = 20000, MOST_TOKENS = 6000 };
 
 /* --- chance (splitmix64, public domain) --- */
 
@@ -195,8 +196,8 @@ static void put_slip(Chance *chance, char *out, const char *token, size_t length
         static const char *const before[] = {"-", "0.", "1", "0.0", "9"}, *const after[] = {"0", "00", ".5", "",
                                                                                             " "};
         char number[256];
-        snprintf(number, sizeof number, "%s%.200s%s", below(chance, 2) ? ONE_OF(chance, before) : "", out,
-                 ONE_OF(chance, after));
+        const char *front = below(chance, 2) ? ONE_OF(chance, before) : "", *back = ONE_OF(chance, after);
+        snprintf(number, sizeof number, "%s%.200s%s", front, out, back);
         strcpy(out, number);
         return;
     }
@@ -294,11 +295,13 @@ typedef struct Step {
     uint32_t number, turns;
     double width;
     bool draws;
+    const json_t *made; /* of which turns the width is made; NULL without one */
 } Step;
 
 typedef struct Steps {
     Step items[MOST_TOKENS];
     uint32_t count;
+    json_t *sheet; /* NULL where the file has none */
 } Steps;
 
 static void add_step(Steps *steps, const json_t *step)
@@ -308,7 +311,7 @@ static void add_step(Steps *steps, const json_t *step)
     Step *made = &steps->items[steps->count++];
     *made = (Step){(uint32_t)json_integer_value(json_object_get(step, "number")),
                    (uint32_t)json_integer_value(json_object_get(step, "turns")), 0,
-                   strcmp(json_string_value(json_object_get(step, "kind")), "draw") == 0};
+                   strcmp(json_string_value(json_object_get(step, "kind")), "draw") == 0, NULL};
     size_t i;
     const json_t *action;
     json_array_foreach(json_object_get(step, "actions"), i,
@@ -320,16 +323,16 @@ static void read_steps(TurnlayCompilation *made, Steps *steps)
 {
     TurnlayText page;
     steps->count = 0;
+    steps->sheet = NULL;
     if (turnlay_write_sheet(made, TURNLAY_JSON, 1, &page) != TURNLAY_DONE)
         return;
-    json_t *sheet = json_loadb(page.bytes, page.length, 0, NULL);
+    steps->sheet = json_loadb(page.bytes, page.length, 0, NULL);
     size_t r, s, p, n;
     const json_t *rod, *section, *part, *step;
-    json_array_foreach(json_object_get(sheet, "rods"), r, rod)
+    json_array_foreach(json_object_get(steps->sheet, "rods"), r, rod)
         json_array_foreach(json_object_get(rod, "sections"), s, section)
             json_array_foreach(json_object_get(section, "parts"), p, part)
                 json_array_foreach(json_object_get(part, "steps"), n, step) add_step(steps, step);
-    json_decref(sheet);
     turnlay_text_free(&page);
 }
 
@@ -354,8 +357,10 @@ static void go_wrong(Chance *chance, TurnlayCompilation *made, const Step *step,
 {
     static const TurnlayMishapKind kinds[] = {TURNLAY_BROKE, TURNLAY_BROKE, TURNLAY_SPOOL_EMPTY, TURNLAY_UNWOUND,
                                               TURNLAY_TAG_OUT};
-    TurnlayMishap mishap = {step->number, step->draws ? TURNLAY_LOOP_TORN : ONE_OF(chance, kinds),
-                            below(chance, step->turns + 2), (TurnlayWay)below(chance, TURNLAY_WAY_COUNT)};
+    TurnlayMishap mishap = {.step = step->number};
+    mishap.kind = step->draws ? TURNLAY_LOOP_TORN : ONE_OF(chance, kinds);
+    mishap.turns = below(chance, step->turns + 2);
+    mishap.way = (TurnlayWay)below(chance, TURNLAY_WAY_COUNT);
     turnlay_mishap(made, mishap);
     fprintf(told, "mishap step %u kind %d turns %u way %d\n", mishap.step, (int)mishap.kind, mishap.turns,
             (int)mishap.way);
@@ -441,55 +446,255 @@ static uint64_t add_job(uint64_t sum, const char *path, const char *source, uint
     return sum;
 }
 
+/* --- records --- */
+
+static const Step *next_step(Chance *chance, const Steps *steps, uint32_t *at)
+{
+    *at += below(chance, steps->count - *at);
+    while (*at + 1 < steps->count && !steps->items[*at].turns && !steps->items[*at].draws)
+        ++*at;
+    return &steps->items[*at];
+}
+
+static json_t *turns_made(const Step *step)
+{
+    json_t *made = json_array();
+    size_t i;
+    const json_t *thread;
+    json_array_foreach(step->made, i, thread) json_array_append_new(
+        made, json_pack("{s:O, s:O, s:O}", "thread", json_object_get(thread, "thread"), "nominal_turn",
+                        json_object_get(thread, "nominal_turn_mm"), "turns", json_object_get(thread, "turns")));
+    return made;
+}
+
+static json_t *happening(Chance *chance, const Step *step)
+{
+    static const char *const mishaps[] = {"broke", "broke", "spool empty", "unwound", "tag out"};
+    static const char *const ways[] = {"splice", "restart"};
+    if (step->width > 0 && below(chance, 4)) {
+        double width = step->width * (100 + (double)below(chance, 9) - 3) / 100;
+        int sure = (int)below(chance, 2);
+        json_t *made = json_pack("{s:i, s:f, s:b}", "step", (int)step->number, "width", width, "sure", sure);
+        if (below(chance, 4))
+            json_object_set_new(made, "made", turns_made(step));
+        if (!below(chance, 4))
+            json_object_set_new(made, "turns", json_integer(1 + below(chance, step->turns + 3)));
+        return made;
+    }
+    const char *kind = step->draws ? "loop torn" : ONE_OF(chance, mishaps);
+    int turns = (int)below(chance, step->turns + 2);
+    json_t *made = json_pack("{s:i, s:s, s:i}", "step", (int)step->number, "mishap", kind, "turns", turns);
+    if (below(chance, 2))
+        json_object_set_new(made, "way", json_string(ONE_OF(chance, ways)));
+    return made;
+}
+
+static json_t *record_of(Chance *chance, const Steps *steps)
+{
+    json_t *happened = json_array(), *done = json_array(), *notes = json_array(), *lots = json_array();
+    uint32_t at = 0, last = steps->items[steps->count - 1].number;
+    for (uint32_t more = below(chance, 4); more > 0; more--)
+        json_array_append_new(happened, happening(chance, next_step(chance, steps, &at)));
+    for (uint32_t from = 1 + below(chance, 5), more = below(chance, 3); more > 0 && from <= last;
+         more--, from += 9)
+        json_array_append_new(done, json_pack("[i, i]", (int)from, (int)(from + below(chance, 4))));
+    for (uint32_t more = below(chance, 3); more > 0; more--)
+        json_array_append_new(
+            notes, json_pack("{s:i, s:s}", "step", (int)(1 + below(chance, last)), "text", "held well"));
+    const json_t *threads = json_object_get(steps->sheet, "threads");
+    size_t i;
+    const json_t *thread;
+    json_array_foreach(threads, i, thread) if (below(chance, 2)) json_array_append_new(
+        lots, json_pack("{s:O, s:s}", "thread", json_object_get(thread, "name"), "lot", "7 b"));
+    return json_pack("{s:s, s:O, s:s, s:i, s:o, s:o, s:o, s:o}", "turnlay", "record 1", "pattern",
+                     json_object_get(steps->sheet, "file_id"), "title", "Job", "at",
+                     (int)(1 + below(chance, last + 1)), "done", done, "happened", happened, "lots", lots, "notes",
+                     notes);
+}
+
+/* One of three as it should be, the others with a slip or two. */
+static void write_record(const char *path, const Steps *steps, uint32_t number, char *text)
+{
+    static Tokens tokens;
+    Chance chance = chance_of(path, "record", number);
+    json_t *record = record_of(&chance, steps);
+    char *written = json_dumps(record, JSON_INDENT(1));
+    snprintf(text, 2 * LARGEST, "%s", written);
+    free(written);
+    json_decref(record);
+    for (uint32_t changes = number % 3; changes > 0; changes--) {
+        find_tokens(text, &tokens);
+        if (tokens.count > 2)
+            change(&chance, text, &tokens);
+    }
+}
+
+static uint64_t add_record(uint64_t sum, const char *path, const char *source, uint32_t number, const Steps *steps)
+{
+    static char text[2 * LARGEST];
+    write_record(path, steps, number, text);
+    TurnlayCompilation *made = begin(path, source);
+    TurnlayText page;
+    bool learned = number % 4 == 3;
+    TurnlayStatus status = learned ? turnlay_learn_from(made, "kept.json", text, strlen(text))
+                                   : turnlay_record(made, "kept.json", text, strlen(text));
+    sum = with_number(sum, status);
+    status = turnlay_finish(made);
+    sum = add_findings(with_number(sum, status), made);
+    sum = with_number(sum, turnlay_step_at(made));
+    if (status == TURNLAY_DONE) {
+        sum = add_page(sum, turnlay_write_sheet(made, TURNLAY_TEXT, 0, &page), &page);
+        sum = add_page(sum, turnlay_write_sheet(made, TURNLAY_JSON, 0, &page), &page);
+        sum = add_page(sum, turnlay_write_need(made, TURNLAY_JSON, &page), &page);
+        sum = add_page(sum, turnlay_write_need(made, TURNLAY_TEXT, &page), &page);
+    }
+    turnlay_free(made);
+    return sum;
+}
+
+/* --- swaps, and threads between two --- */
+
+/* Whether the token before is a word that declares what may be swapped. */
+static bool is_declared(const char *source, const Tokens *tokens, uint32_t which)
+{
+    static const char *const declaring[] = {"thread", "guide", "blank", "let"};
+    const char *before = which ? source + tokens->items[which - 1].start : "";
+    for (size_t i = 0; i < sizeof declaring / sizeof *declaring; i++)
+        if (strncmp(before, declaring[i], strlen(declaring[i])) == 0 && before[strlen(declaring[i])] == ' ')
+            return true;
+    return false;
+}
+
+/* Most often a name that the text declares, and what is none. */
+static void take_name(Chance *chance, const char *source, const Tokens *tokens, char *name)
+{
+    static const char *const others[] = {"#7a1f5c", "teal", "#12", "nobody", "shop.navy", "band"};
+    strcpy(name, ONE_OF(chance, others));
+    uint32_t names = 0;
+    for (uint32_t i = 0; i < tokens->count; i++)
+        names += is_declared(source, tokens, i);
+    uint32_t which = below(chance, names);
+    bool declared = names && below(chance, 8);
+    for (uint32_t i = 0; declared && i < tokens->count; i++)
+        if (is_declared(source, tokens, i) && which-- == 0) {
+            size_t length = tokens->items[i].end - tokens->items[i].start;
+            snprintf(name, 100, "%.*s", (int)(length < 99 ? length : 99), source + tokens->items[i].start);
+            return;
+        }
+}
+
+static uint64_t add_words(uint64_t sum, const char *text)
+{
+    return mixed_in(sum, text ? text : "", text ? strlen(text) : 0);
+}
+
+static uint64_t add_swap(uint64_t sum, const char *path, const char *source, uint32_t number, FILE *told)
+{
+    static Tokens tokens;
+    char one[100], other[100];
+    Chance chance = chance_of(path, "swap", number);
+    TurnlayCompilation *made = begin(path, source);
+    TurnlayText page;
+    find_tokens(source, &tokens);
+    for (uint32_t times = 1 + !below(&chance, 4); times > 0; times--) {
+        take_name(&chance, source, &tokens, one);
+        take_name(&chance, source, &tokens, other);
+        fprintf(told, "%s=%s\n", one, other);
+        sum = with_number(sum, turnlay_swap(made, one, other));
+    }
+    if (!below(&chance, 4))
+        turnlay_strict(made);
+    TurnlayStatus status = turnlay_finish(made);
+    fprintf(told, "%s\n", turnlay_status_words(status));
+    sum = add_words(with_number(sum, status), turnlay_swap_fault(made));
+    if (status == TURNLAY_DONE || status == TURNLAY_HAS_ERRORS)
+        sum = add_findings(sum, made);
+    if (status == TURNLAY_DONE) {
+        sum = add_page(sum, turnlay_write_plan(made, TURNLAY_JSON, &page), &page);
+        take_name(&chance, source, &tokens, one);
+        take_name(&chance, source, &tokens, other);
+        fprintf(told, "between %s and %s\n", one, other);
+        sum = with_number(sum, turnlay_show_between(made, one, other));
+        sum = add_words(sum, turnlay_between_fault(made));
+        sum = add_page(sum, turnlay_write_shades(made, TURNLAY_TEXT, &page), &page);
+        sum = add_page(sum, turnlay_write_shades_drawing(made, &page), &page);
+    }
+    turnlay_free(made);
+    return sum;
+}
+
 /* --- a file --- */
 
-static void say_sums(const char *path, const char *source)
+typedef enum { TEXT, JOB, RECORD, SWAP, KIND_COUNT } Kind;
+
+static const struct {
+    const char *name, *asked;
+    uint32_t count;
+    bool of_steps; /* of those that a sheet has */
+} kinds[KIND_COUNT] = {
+    {"texts", "--text", TEXTS, false},
+    {"jobs", "--job", JOBS, true},
+    {"records", "--record", RECORDS, true},
+    {"swaps", "--swap", SWAPS, true},
+};
+
+static uint64_t add_one(uint64_t sum, Kind kind, const char *path, const char *source, uint32_t number,
+                        const Steps *steps, FILE *told)
+{
+    switch (kind) {
+    case TEXT: return add_text(sum, path, source, number);
+    case JOB: return add_job(sum, path, source, number, steps, told);
+    case RECORD: return add_record(sum, path, source, number, steps);
+    default: return add_swap(sum, path, source, number, told);
+    }
+}
+
+/* Its steps, if it can be wound. */
+static void look_at(const char *path, const char *source, Steps *steps)
+{
+    TurnlayCompilation *made = begin(path, source);
+    *steps = (Steps){.count = 0};
+    if (turnlay_finish(made) == TURNLAY_DONE)
+        read_steps(made, steps);
+    turnlay_free(made);
+}
+
+static void say_sums(const char *path, const char *source, FILE *nowhere)
 {
     static Steps steps;
-    for (uint32_t first = 0; first < TEXTS; first += TOGETHER) {
-        uint64_t sum = NOTHING_YET;
-        for (uint32_t i = first; i < first + TOGETHER; i++)
-            sum = add_text(sum, path, source, i);
-        printf("texts %u of %s: %016llx\n", first, path, (unsigned long long)sum);
-    }
-    TurnlayCompilation *made = begin(path, source);
-    if (turnlay_finish(made) == TURNLAY_DONE)
-        read_steps(made, &steps);
-    else
-        steps.count = 0;
-    turnlay_free(made);
-    FILE *nowhere = fopen("/dev/null", "w");
-    for (uint32_t first = 0; steps.count && first < JOBS; first += TOGETHER) {
-        uint64_t sum = NOTHING_YET;
-        for (uint32_t i = first; i < first + TOGETHER; i++)
-            sum = add_job(sum, path, source, i, &steps, nowhere);
-        printf("jobs %u of %s: %016llx\n", first, path, (unsigned long long)sum);
-    }
-    fclose(nowhere);
+    look_at(path, source, &steps);
+    for (Kind kind = 0; kind < KIND_COUNT; kind++)
+        for (uint32_t first = 0; first < kinds[kind].count && (steps.count || !kinds[kind].of_steps);
+             first += TOGETHER) {
+            uint64_t sum = NOTHING_YET;
+            for (uint32_t i = first; i < first + TOGETHER; i++)
+                sum = add_one(sum, kind, path, source, i, &steps, nowhere);
+            printf("%s %u of %s: %016llx\n", kinds[kind].name, first, path, (unsigned long long)sum);
+        }
+    json_decref(steps.sheet);
     fflush(stdout);
 }
 
-static int show(const char *how, uint32_t number, const char *path, const char *source)
+static void show(const char *asked, uint32_t number, const char *path, const char *source)
 {
-    static char text[2 * LARGEST];
+    static char text[2 * LARGEST] = "";
     static Steps steps;
-    if (strcmp(how, "--text") == 0) {
+    look_at(path, source, &steps);
+    if (strcmp(asked, kinds[TEXT].asked) == 0)
         write_text(path, source, number, text);
-        fputs(text, stdout);
-        return 0;
-    }
-    TurnlayCompilation *made = begin(path, source);
-    if (turnlay_finish(made) == TURNLAY_DONE)
-        read_steps(made, &steps);
-    turnlay_free(made);
-    if (steps.count)
-        add_job(NOTHING_YET, path, source, number, &steps, stdout);
-    return 0;
+    else if (strcmp(asked, kinds[RECORD].asked) == 0 && steps.count)
+        write_record(path, &steps, number, text);
+    fputs(text, stdout);
+    for (Kind kind = JOB; kind < KIND_COUNT; kind++)
+        if (strcmp(asked, kinds[kind].asked) == 0 && steps.count)
+            add_one(NOTHING_YET, kind, path, source, number, &steps, stdout);
+    json_decref(steps.sheet);
 }
 
 int main(int count, char **arguments)
 {
     bool shown = count == 4 && strncmp(arguments[1], "--", 2) == 0;
+    FILE *nowhere = fopen("/dev/null", "w");
     for (int i = shown ? 3 : 1; i < count; i++) {
         char *source = read_file(arguments[i]);
         if (!source || strlen(source) > LARGEST) {
@@ -499,8 +704,9 @@ int main(int count, char **arguments)
         if (shown)
             show(arguments[1], (uint32_t)atoi(arguments[2]), arguments[i], source);
         else
-            say_sums(arguments[i], source);
+            say_sums(arguments[i], source, nowhere);
         free(source);
     }
+    fclose(nowhere);
     return 0;
 }
