@@ -15,7 +15,7 @@
 void output_prepare(void)
 {
     /* A closed stream is opened the wrong way round, so that using it fails as it should. */
-    static const int wrong_way[] = {O_WRONLY, O_RDONLY, O_RDONLY};
+    static const int wrong_way[3] = {O_WRONLY, O_RDONLY, O_RDONLY};
     for (int stream = 0; stream < 3; stream++)
         if (fcntl(stream, F_GETFD) < 0 && errno == EBADF)
             open("/dev/null", wrong_way[stream]);

@@ -1049,6 +1049,30 @@ static void test_labels_keep_clear(void **state)
     turnlay_free(easel->compilation);
 }
 
+/* So many of them in one row that some are only counted; where all are named nothing is said. */
+static void test_labels_without_room(void **state)
+{
+    (void)state;
+    char places[6000] = "at 150 cm { band 50 turns of navy }\n";
+    for (int i = 0; i < 40; i++)
+        snprintf(places + strlen(places), sizeof places - strlen(places),
+                 "part p%d at %d mm { note: \"words\" }\n", i, 20 + 3 * i);
+    Easel *easel = easel_of(places);
+    uint32_t named = 0;
+    for (uint32_t row = 0; row < easel->rows.count; row++) {
+        const Frame frame = {easel->page.left, 0, 30, easel->rows.scale, easel->rows.scale, 0.25, 0.25};
+        named += labels_make(&easel->page, &frame, easel->rows.items[row]).list.count;
+    }
+    assert_true(named > 10 && named < 40);
+    char words[64];
+    snprintf(words, sizeof words, "%u more parts and notes have no words here.", 40 - (unsigned)named);
+    assert_true(says(draw(easel, VIEW_ROD, 1, NAN), words));
+    turnlay_free(easel->compilation);
+    easel = easel_of("at 150 cm { band 50 turns of navy }  part p at 20 mm { note: \"words\" }");
+    assert_false(says(draw(easel, VIEW_ROD, 1, NAN), "more parts and notes"));
+    turnlay_free(easel->compilation);
+}
+
 /* A close-up that reaches over a guide's foot shows that, but no ring that stands beyond its edge. */
 static void test_rings_beyond_the_edge(void **state)
 {
@@ -1195,6 +1219,7 @@ int main(void)
         cmocka_unit_test(test_light_on_blanks),
         cmocka_unit_test(test_parts_are_to_scale),
         cmocka_unit_test(test_labels_keep_clear),
+        cmocka_unit_test(test_labels_without_room),
         cmocka_unit_test(test_rings_beyond_the_edge),
         cmocka_unit_test(test_fades_have_a_strip),
         cmocka_unit_test(test_other_wraps_have_none),

@@ -243,12 +243,53 @@ static void units_of_the_file(void **state)
     }
 }
 
+/* Where a thread stands and something else belongs: one of each kind, for whoever does not know how it is written.
+ */
+#define CALLED(kind) "pattern p(it: " kind ") { band 9 turns of navy } rod \"U\" on tube { at 20 cm { p(@) } }\n"
+#define CROSSED                                                                                                   \
+    "rod \"U\" on tube { at 20 cm length: 90 mm { chevron @ ends: 12 turns of navy { strand 2 of navy } } }\n"
+
+static void an_example_of_each_kind(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *form, *metric, *inches;
+    } kinds[] = {
+        {CALLED("turns"), "8 turns", "8 turns"},
+        {CALLED("length"), "9 mm", "3/8 in"},
+        {CALLED("count"), "4", "4"},
+        {CALLED("ratio"), "1/2", "1/2"},
+        {CALLED("angle"), "45 deg", "45 deg"},
+        {CALLED("truth"), "yes", "yes"},
+        {CALLED("text"), "\"text\"", "\"text\""},
+    };
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
+        char form[LONGEST_TEXT];
+        sprintf(form, "%s%s", METRIC, kinds[i].form);
+        check(form, &(Slip){"navy", kinds[i].metric}, 1);
+        sprintf(form, "%s%s", INCHED, kinds[i].form);
+        check(form, &(Slip){"navy", kinds[i].inches}, 1);
+    }
+    static const Slip spaced[] = {{"crossings: 3 leads: navy", "crossings: 3 leads: [1, 1]"},
+                                  {"angle: navy", "angle: 45 deg"}};
+    CHECK(METRIC CROSSED, spaced);
+    static const Slip rates[] = {{"turns: navy", "turns: 67 per cm"},
+                                 {"turns: 67 per cm, colours: yes, period: 9 cm",
+                                  "turns: 67 per cm, colours: [#22346b, #dfe9ef], period: 9 cm"}};
+    CHECK(METRIC "thread gold { @ }\n", rates);
+    static const Slip inch_rates[] = {{"turns: navy", "turns: 170 per in"}};
+    CHECK(INCHED "thread gold { @ }\n", inch_rates);
+    static const Slip runs[] = {{"runs: navy", "runs: [in 1 out 2, in 2 out 1]"}};
+    CHECK(METRIC "rod \"U\" on tube { at 20 cm { band 9 turns of navy  fade to dusk @  band 9 turns of dusk } }\n",
+          runs);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(lengths_of_the_trade), cmocka_unit_test(round_in_either_system),
-        cmocka_unit_test(numbers_without_unit), cmocka_unit_test(turns_and_degrees),
-        cmocka_unit_test(units_of_the_file),
+        cmocka_unit_test(an_example_of_each_kind), cmocka_unit_test(lengths_of_the_trade),
+        cmocka_unit_test(round_in_either_system),  cmocka_unit_test(numbers_without_unit),
+        cmocka_unit_test(turns_and_degrees),       cmocka_unit_test(units_of_the_file),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
