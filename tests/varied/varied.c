@@ -312,11 +312,14 @@ static void add_step(Steps *steps, const json_t *step)
     *made = (Step){(uint32_t)json_integer_value(json_object_get(step, "number")),
                    (uint32_t)json_integer_value(json_object_get(step, "turns")), 0,
                    strcmp(json_string_value(json_object_get(step, "kind")), "draw") == 0, NULL};
-    size_t i;
-    const json_t *action;
-    json_array_foreach(json_object_get(step, "actions"), i,
-                       action) if (json_is_number(json_object_get(action, "width_mm"))) made->width =
-        json_number_value(json_object_get(action, "width_mm"));
+    const json_t *actions = json_object_get(step, "actions");
+    for (size_t i = 0; i < json_array_size(actions); i++) {
+        const json_t *action = json_array_get(actions, i);
+        if (!json_is_number(json_object_get(action, "width_mm")))
+            continue;
+        made->width = json_number_value(json_object_get(action, "width_mm"));
+        made->made = json_object_get(action, "made");
+    }
 }
 
 static void read_steps(TurnlayCompilation *made, Steps *steps)
@@ -342,6 +345,19 @@ static TurnlayCompilation *begin(const char *path, const char *source)
     turnlay_give(made, path, source, strlen(source));
     give_wanted(made, path);
     return made;
+}
+
+/* The next in which something may happen, most often one with a width. */
+static const Step *next_step(Chance *chance, const Steps *steps, uint32_t *at)
+{
+    *at += below(chance, (steps->count - *at + 1) / 2);
+    bool measured = below(chance, 3);
+    for (; *at + 1 < steps->count; ++*at) {
+        const Step *step = &steps->items[*at];
+        if (measured ? step->width > 0 : step->turns || step->draws)
+            break;
+    }
+    return &steps->items[*at];
 }
 
 static void measure(Chance *chance, TurnlayCompilation *made, const Step *step, FILE *told)
@@ -371,13 +387,11 @@ static void happen(Chance *chance, TurnlayCompilation *made, const Steps *steps,
 {
     uint32_t at = 0;
     for (uint32_t more = below(chance, 5), times = more < 3 ? 1 : more - 1; times > 0; times--) {
-        at += below(chance, steps->count - at);
-        while (at + 1 < steps->count && !steps->items[at].turns && !steps->items[at].draws)
-            at++;
-        if (steps->items[at].width > 0 && below(chance, 4))
-            measure(chance, made, &steps->items[at], told);
+        const Step *step = next_step(chance, steps, &at);
+        if (step->width > 0 && below(chance, 6))
+            measure(chance, made, step, told);
         else
-            go_wrong(chance, made, &steps->items[at], told);
+            go_wrong(chance, made, step, told);
     }
 }
 
@@ -448,22 +462,17 @@ static uint64_t add_job(uint64_t sum, const char *path, const char *source, uint
 
 /* --- records --- */
 
-static const Step *next_step(Chance *chance, const Steps *steps, uint32_t *at)
-{
-    *at += below(chance, steps->count - *at);
-    while (*at + 1 < steps->count && !steps->items[*at].turns && !steps->items[*at].draws)
-        ++*at;
-    return &steps->items[*at];
-}
-
 static json_t *turns_made(const Step *step)
 {
     json_t *made = json_array();
-    size_t i;
-    const json_t *thread;
-    json_array_foreach(step->made, i, thread) json_array_append_new(
-        made, json_pack("{s:O, s:O, s:O}", "thread", json_object_get(thread, "thread"), "nominal_turn",
-                        json_object_get(thread, "nominal_turn_mm"), "turns", json_object_get(thread, "turns")));
+    for (size_t i = 0; i < json_array_size(step->made); i++) {
+        const json_t *thread = json_array_get(step->made, i);
+        json_t *turns = json_object();
+        json_object_set(turns, "thread", json_object_get(thread, "thread"));
+        json_object_set(turns, "nominal_turn", json_object_get(thread, "nominal_turn_mm"));
+        json_object_set(turns, "turns", json_object_get(thread, "turns"));
+        json_array_append_new(made, turns);
+    }
     return made;
 }
 
@@ -471,7 +480,7 @@ static json_t *happening(Chance *chance, const Step *step)
 {
     static const char *const mishaps[] = {"broke", "broke", "spool empty", "unwound", "tag out"};
     static const char *const ways[] = {"splice", "restart"};
-    if (step->width > 0 && below(chance, 4)) {
+    if (step->width > 0 && below(chance, 6)) {
         double width = step->width * (100 + (double)below(chance, 9) - 3) / 100;
         int sure = (int)below(chance, 2);
         json_t *made = json_pack("{s:i, s:f, s:b}", "step", (int)step->number, "width", width, "sure", sure);
@@ -502,10 +511,11 @@ static json_t *record_of(Chance *chance, const Steps *steps)
         json_array_append_new(
             notes, json_pack("{s:i, s:s}", "step", (int)(1 + below(chance, last)), "text", "held well"));
     const json_t *threads = json_object_get(steps->sheet, "threads");
-    size_t i;
-    const json_t *thread;
-    json_array_foreach(threads, i, thread) if (below(chance, 2)) json_array_append_new(
-        lots, json_pack("{s:O, s:s}", "thread", json_object_get(thread, "name"), "lot", "7 b"));
+    for (size_t i = 0; i < json_array_size(threads); i++) {
+        json_t *name = json_object_get(json_array_get(threads, i), "name");
+        if (below(chance, 2))
+            json_array_append_new(lots, json_pack("{s:O, s:s}", "thread", name, "lot", "7 b"));
+    }
     return json_pack("{s:s, s:O, s:s, s:i, s:o, s:o, s:o, s:o}", "turnlay", "record 1", "pattern",
                      json_object_get(steps->sheet, "file_id"), "title", "Job", "at",
                      (int)(1 + below(chance, last + 1)), "done", done, "happened", happened, "lots", lots, "notes",
