@@ -1,9 +1,11 @@
-/* Texts and jobs by the thousand, each made of a file by chance, and what the library answers to them, as one
- * number. What is too much to be kept must not change unnoticed.
+/* Texts, jobs, records and swaps by the thousand, each made of a file by chance, and what the library answers to
+ * them, as one number. What is too much to be kept must not change unnoticed.
  *
  *     varied FILE...                 a line for each ten of what is made of a file: how, which, and the number
  *     varied --text NUMBER FILE      that text
- *     varied --job NUMBER FILE       that job: what is measured and what goes wrong, swaps, what is drawn
+ *     varied --job NUMBER FILE       that job: what is measured and what goes wrong, what is drawn
+ *     varied --record NUMBER FILE    that record of the job
+ *     varied --swap NUMBER FILE      what is swapped, and between which threads one looks
  *
  * Chance goes by the file's name, so that another file changes nothing; and no two calls of it stand in one
  * argument list, since compilers differ in which comes first. */
@@ -97,6 +99,12 @@ static void give_wanted(TurnlayCompilation *made, const char *path)
 }
 
 /* --- answers --- */
+
+/* text: or NULL. */
+static uint64_t add_words(uint64_t sum, const char *text)
+{
+    return mixed_in(sum, text ? text : "", text ? strlen(text) : 0);
+}
 
 static uint64_t add_page(uint64_t sum, TurnlayStatus status, TurnlayText *page)
 {
@@ -249,27 +257,36 @@ static void change(Chance *chance, char *text, const Tokens *tokens)
         put_slip(chance, slip, text + start, length);
         snprintf(made, sizeof made, "%.*s%s%s", (int)start, text, slip, rest);
         break;
-    default: /* another unit, or none */
-        snprintf(made, sizeof made, "%.*s%s%s", (int)start, text, isdigit((unsigned char)text[start]) ? "7 " : "",
-                 isdigit((unsigned char)text[start]) ? rest : text + start);
-        if (isalpha((unsigned char)text[start]) && length <= 5)
+    default: /* another number, or another unit for a short word, or none */
+        if (isdigit((unsigned char)text[start]))
+            snprintf(made, sizeof made, "%.*s7 %s", (int)start, text, rest);
+        else if (isalpha((unsigned char)text[start]) && length <= 5)
             snprintf(made, sizeof made, "%.*s%s%s", (int)start, text, ONE_OF(chance, units), rest);
+        else
+            snprintf(made, sizeof made, "%s", text);
         break;
     }
     snprintf(text, 2 * LARGEST, "%.*s", 2 * LARGEST - 1, made);
 }
 
+/* So many changes, one after the other. */
+static void change_text(Chance *chance, char *text, uint32_t changes)
+{
+    static Tokens tokens;
+    for (; changes > 0; changes--) {
+        find_tokens(text, &tokens);
+        if (tokens.count > 2)
+            change(chance, text, &tokens);
+    }
+}
+
 /* Most with one change, some with two or three. */
 static void write_text(const char *path, const char *source, uint32_t number, char *text)
 {
-    static Tokens tokens;
     Chance chance = chance_of(path, "text", number);
     snprintf(text, 2 * LARGEST, "%s", source);
-    for (uint32_t more = below(&chance, 6), changes = more < 4 ? 1 : more - 2; changes > 0; changes--) {
-        find_tokens(text, &tokens);
-        if (tokens.count > 2)
-            change(&chance, text, &tokens);
-    }
+    uint32_t more = below(&chance, 6);
+    change_text(&chance, text, more < 4 ? 1 : more - 2);
 }
 
 static uint64_t add_text(uint64_t sum, const char *path, const char *source, uint32_t number)
@@ -453,8 +470,8 @@ static uint64_t add_job(uint64_t sum, const char *path, const char *source, uint
     if (status == TURNLAY_DONE) {
         sum = add_sheets(sum, &chance, made, steps, told);
         sum = plain ? add_drawing(sum, &chance, made, told) : add_plan(sum, made);
-    } else if (turnlay_mishap_fault(made)) {
-        sum = mixed_in(sum, turnlay_mishap_fault(made), strlen(turnlay_mishap_fault(made)));
+    } else {
+        sum = add_words(sum, turnlay_mishap_fault(made));
     }
     turnlay_free(made);
     return sum;
@@ -525,18 +542,13 @@ static json_t *record_of(Chance *chance, const Steps *steps)
 /* One of three as it should be, the others with a slip or two. */
 static void write_record(const char *path, const Steps *steps, uint32_t number, char *text)
 {
-    static Tokens tokens;
     Chance chance = chance_of(path, "record", number);
     json_t *record = record_of(&chance, steps);
     char *written = json_dumps(record, JSON_INDENT(1));
     snprintf(text, 2 * LARGEST, "%s", written);
     free(written);
     json_decref(record);
-    for (uint32_t changes = number % 3; changes > 0; changes--) {
-        find_tokens(text, &tokens);
-        if (tokens.count > 2)
-            change(&chance, text, &tokens);
-    }
+    change_text(&chance, text, number % 3);
 }
 
 static uint64_t add_record(uint64_t sum, const char *path, const char *source, uint32_t number, const Steps *steps)
@@ -575,7 +587,7 @@ static bool is_declared(const char *source, const Tokens *tokens, uint32_t which
     return false;
 }
 
-/* Most often a name that the text declares, and what is none. */
+/* Most often a name that the text declares, sometimes what is none. */
 static void take_name(Chance *chance, const char *source, const Tokens *tokens, char *name)
 {
     static const char *const others[] = {"#7a1f5c", "teal", "#12", "nobody", "shop.navy", "band"};
@@ -591,11 +603,6 @@ static void take_name(Chance *chance, const char *source, const Tokens *tokens, 
             snprintf(name, 100, "%.*s", (int)(length < 99 ? length : 99), source + tokens->items[i].start);
             return;
         }
-}
-
-static uint64_t add_words(uint64_t sum, const char *text)
-{
-    return mixed_in(sum, text ? text : "", text ? strlen(text) : 0);
 }
 
 static uint64_t add_swap(uint64_t sum, const char *path, const char *source, uint32_t number, FILE *told)
