@@ -79,7 +79,7 @@ static const char *copy_words(Arena *arena, size_t most, const char *format, va_
     va_end(again);
     if (!cut)
         return text;
-    while (kept && ((unsigned char)text[kept - 1] & 0xc0) == 0x80)
+    while (kept && inside_character(text[kept - 1]))
         kept--;
     kept -= kept && (unsigned char)text[kept - 1] >= 0xc0;
     strcpy(text + kept, cut_off);

@@ -1,5 +1,7 @@
 #include "base/line_map.h"
 
+#include "base/text.h"
+
 #include <stdbool.h>
 
 /* A milestone stands every so many bytes, so that no look-up counts further than this, however long the
@@ -38,7 +40,7 @@ static LineColumn advance(LineColumn position, const char *bytes, uint32_t count
         if (*bytes == '\n')
             position = (LineColumn){position.line + 1, 1};
         else
-            position.column += ((unsigned char)*bytes & 0xc0) != 0x80;
+            position.column += !inside_character(*bytes);
     }
     return position;
 }

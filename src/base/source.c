@@ -1,5 +1,7 @@
 #include "base/source.h"
 
+#include "base/text.h"
+
 #include <string.h>
 
 LineColumn source_position(const Source *source, uint32_t offset)
@@ -9,7 +11,7 @@ LineColumn source_position(const Source *source, uint32_t offset)
     for (const char *newline; (newline = memchr(at, '\n', (size_t)(target - at))); at = newline + 1)
         position.line++;
     for (; at < target; at++)
-        position.column += ((unsigned char)*at & 0xc0) != 0x80;
+        position.column += !inside_character(*at);
     return position;
 }
 

@@ -60,6 +60,9 @@ static inline uint64_t hash_words(uint64_t hash, const char *bytes, size_t lengt
     return hash_word(hash, hash_part(bytes, length) | (uint64_t)length << 56);
 }
 
+/* Whether a byte of UTF-8 goes on from the one before it. No text is cut before such a byte. */
+static inline bool inside_character(char byte) { return ((unsigned char)byte & 0xc0) == 0x80; }
+
 void texts_start(Texts *texts, Arena *arena);
 const Text *text_of(Texts *texts, const char *bytes, size_t length);
 const Text *text_of_string(Texts *texts, const char *string);

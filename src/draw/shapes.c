@@ -141,7 +141,7 @@ const char *fitted(Arena *arena, const char *text, uint32_t characters)
 {
     const char *at = text;
     for (uint32_t count = 0; *at; at++) {
-        if (((unsigned char)*at & 0xc0) != 0x80 && count++ == characters)
+        if (!inside_character(*at) && count++ == characters)
             return text_format(arena, "%.*s...", (int)(at - text), text);
     }
     return text;

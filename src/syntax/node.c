@@ -126,7 +126,7 @@ Node *node_per_unit(Reader *reader, Unit unit, Location at)
 static size_t sign_length(const char *at)
 {
     size_t length = 1;
-    while (((unsigned char)at[length] & 0xc0) == 0x80)
+    while (inside_character(at[length]))
         length++;
     return length;
 }
@@ -145,7 +145,7 @@ Node *node_text(Reader *reader, Unit unit, Location place)
     else if (*at != '"')
         do
             end--;
-        while (((unsigned char)*end & 0xc0) == 0x80);
+        while (inside_character(*end));
     at += sign_length(at);
     if (!memchr(at, '\\', (size_t)(end - at))) {
         node->text = text_of(reader->texts, at, (size_t)(end - at));

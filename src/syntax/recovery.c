@@ -87,7 +87,7 @@ const char *as_written(const Reader *reader, uint32_t token)
     const char *bytes = reader->source->bytes + span.start;
     if (length > LONGEST) {
         length = LONGEST;
-        while (((unsigned char)bytes[length] & 0xc0) == 0x80)
+        while (inside_character(bytes[length]))
             length--;
         return text_format(reader->arena, "`%.*s...`", length, bytes);
     }

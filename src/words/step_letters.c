@@ -1,5 +1,7 @@
 #include "words/step_letters.h"
 
+#include "base/text.h"
+
 /* Of a sentence of step_words.c, numbers of turns and labels of pieces left out, the letters. */
 #define LETTERS(words) (uint8_t)(sizeof(words) - 1)
 
@@ -54,7 +56,7 @@ static uint32_t letters_of(const char *text)
 {
     uint32_t letters = 0;
     for (; *text && letters < UINT8_MAX; text++)
-        letters += (*text & 0xc0) != 0x80;
+        letters += !inside_character(*text);
     return letters;
 }
 

@@ -100,6 +100,11 @@ static void in_a_layer(void **state)
         {"band 9 turns of [, navy, dark_blue]", "band 9 turns of [ navy, dark_blue]", "there is a comma too many"},
         {"foot(, navy)", "foot( navy)", "there is a comma too many"},
         {"foot\n", "foot()\n", "a pattern is called with parentheses"},
+        /* Of what is long the beginning is quoted, in whole letters. */
+        {"band 9 turns of navy \"öööööööööööööööööööööö\"", "band 9 turns of navy",
+         "`\"ööööööööööööööööööö...` does not fit here: after `navy` comes a statement, an option or a closing brace"},
+        {"band 9 turns of navy \"oöööööööööööööööööööööö\"", "band 9 turns of navy",
+         "`\"oööööööööööööööööööö...` does not fit here: after `navy` comes a statement, an option or a closing brace"},
     };
     CHECK_RARE(LAYER, cases);
 }

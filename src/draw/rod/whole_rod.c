@@ -38,7 +38,7 @@ static size_t line_length(const RodPage *page, const char *words, double size)
 {
     size_t letters = 0, whole = 0;
     for (size_t at = 1;; at++) {
-        if (((unsigned char)words[at] & 0xc0) == 0x80)
+        if (inside_character(words[at]))
             continue;
         const char *line = text_format(page->canvas->arena, "%.*s", (int)at, words);
         if (text_width(line, size) > page->room)

@@ -1,5 +1,6 @@
 #include "emit/findings/excerpt.h"
 
+#include "base/text.h"
 #include "base/visible.h"
 
 /* Columns of a line that are shown; of a longer one so many before the place; and how many bytes away the line's
@@ -7,7 +8,6 @@
 enum { MOST_COLUMNS = 100, COLUMNS_BEFORE = 40, REACH = 512 };
 static const char CUT[] = "...";
 
-static bool inside_character(char byte) { return ((unsigned char)byte & 0xc0) == 0x80; }
 static bool is_blank(char byte) { return byte == ' ' || byte == '\t' || byte == '\r'; }
 
 Excerpt excerpt_of(const Source *source, Span span)

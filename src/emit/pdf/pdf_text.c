@@ -16,7 +16,7 @@ const char *paper_presentable(Paper *paper, const char *text)
     text = visible(paper->arena, text);
     size_t length = 0;
     for (unsigned characters = 0; text[length]; length++)
-        if (((unsigned char)text[length] & 0xc0) != 0x80 && characters++ == LONGEST_TEXT)
+        if (!inside_character(text[length]) && characters++ == LONGEST_TEXT)
             return text_format(paper->arena, "%.*s...", (int)length, text);
     return text;
 }
@@ -169,7 +169,7 @@ static size_t text_weight(const char *text)
     enum { LAST_OF_CYRILLIC = 0xd5, WEIGHT_OF_OTHERS = 16, SHORT_TEXT = 200 };
     size_t letters = 0, weight = 0;
     for (const unsigned char *at = (const unsigned char *)text; *at; at++)
-        if ((*at & 0xc0) != 0x80) { /* begins a letter */
+        if (!inside_character((char)*at)) { /* begins a letter */
             letters++;
             weight += *at > LAST_OF_CYRILLIC ? WEIGHT_OF_OTHERS : 1;
         }
