@@ -214,6 +214,35 @@ static void what_is_learned_is_as_sure_as_it_says(void **unused)
     }
 }
 
+/* What one job taught, with the next job's first width read, is as if that width were another wrap's of the same
+ * job: of threads that were read together, too, whose uncertainties hang together. */
+static void another_job_goes_on_where_one_ended(void **unused)
+{
+    (void)unused;
+    Setting *set = setting(0.03, 0.01, 0.15);
+    const Thread *threads[] = {&set->threads[0], &set->threads[1], &set->threads[2]};
+    set->job.threads = threads;
+    ThreadWidths first = turns_of(set, 50, 20), second = turns_of(set, 20, 90), next = turns_of(set, 40, 60);
+    thread_widths_add_thread(&second, threads[2], 70);
+    Learning *one = learning_start(&arena, &set->job);
+    learn(one, &first, 0.2);
+    learn(one, &second, -0.3);
+    set->job.known = learning_known(&arena, one, &set->job);
+    assert_int_equal(set->job.known.count, 3);
+    Learning *other = learning_start(&arena, &set->job);
+    learning_next_wrap(one);
+    for (int read = 0; read < 2; read++) {
+        for (int i = 0; i < 3; i++) {
+            assert_within(thread_turn(other, threads[i]), thread_turn(one, threads[i]), 1e-12);
+            assert_within(turn_uncertainty(other, threads[i]), turn_uncertainty(one, threads[i]), 1e-12);
+        }
+        assert_within(width_off(other, &second), width_off(one, &second), 1e-12);
+        assert_within(width_uncertainty(other, &second), width_uncertainty(one, &second), 1e-12);
+        learn(one, &next, 0.25);
+        learn(other, &next, 0.25);
+    }
+}
+
 /* However many threads were read: each has what its own reading taught, and one that was not read is as it is
  * written. */
 static void each_of_many_threads_keeps_what_it_taught(void **unused)
@@ -284,6 +313,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(wraps_count_alike, start, end),
         cmocka_unit_test_setup_teardown(widths_of_one_wrap_share_its_packing, start, end),
         cmocka_unit_test_setup_teardown(what_is_learned_is_as_sure_as_it_says, start, end),
+        cmocka_unit_test_setup_teardown(another_job_goes_on_where_one_ended, start, end),
         cmocka_unit_test_setup_teardown(each_of_many_threads_keeps_what_it_taught, start, end),
         cmocka_unit_test_setup_teardown(the_order_of_readings_makes_no_difference, start, end),
     };

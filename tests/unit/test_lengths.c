@@ -247,10 +247,12 @@ static void test_in_columns(void **state)
     buffer_text(&buffer, " ");
     put_on_ruler(&buffer, -0.1);
     buffer_text(&buffer, " ");
+    put_on_ruler(&buffer, 25.4e15);
+    buffer_text(&buffer, " ");
     put_digits(&buffer, SYSTEM_CM_AND_MM, QUANTITY_WIDTH, 12.35);
     buffer_text(&buffer, " ");
     put_digits(&buffer, SYSTEM_CM, QUANTITY_DIAMETER, 12.35);
-    assert_string_equal(buffer_string(&buffer), "0.486 31/64 -3 1/4 0 12.35 12.35");
+    assert_string_equal(buffer_string(&buffer), "0.486 31/64 -3 1/4 0 1000000000000000 12.35 12.35");
 }
 
 /* As printed, one less the other is what lies between them; and it is nothing only if they are equal. */

@@ -281,6 +281,21 @@ static void numbers_in_words(void **state)
     CHECK(LAYER_OF "band @ of navy } }\n", rests);
 }
 
+/* Units that the language has not, reckoned into one that it has. */
+static void other_units(void **state)
+{
+    (void)state;
+    static const Slip lengths[] = {
+        {"6 thou", "0.006 in"}, {"12 thous", "0.012 in"},     {"8 mil", "0.008 in"},
+        {"8 mils", "0.008 in"}, {"200 micron", "0.2 mm"},     {"250 microns", "0.25 mm"},
+        {"150 um", "0.15 mm"},  {"150 \u00b5m", "0.15 mm"},   {"150 \u03bcm", "0.15 mm"},
+        {"2.5 dm", "25 cm"},    {"35 hundredths", "0.35 mm"}, {"7 tenths", "0.7 mm"},
+    };
+    CHECK(THREADS "let wide = @\n" BLANK, lengths);
+    static const Slip turns[] = {{"2 dozen", "24 turns"}};
+    CHECK(LAYER_OF "band @ of navy } }\n", turns);
+}
+
 /* In `form`, @ is what is called by each of the words in place of the one that is meant. */
 typedef struct Named {
     const char *form, *meant, *words;
@@ -358,10 +373,10 @@ static void functions(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(options),   cmocka_unit_test(options_with_their_unit),
-        cmocka_unit_test(choices),   cmocka_unit_test(numbers_in_words),
-        cmocka_unit_test(units),     cmocka_unit_test(kinds),
-        cmocka_unit_test(functions),
+        cmocka_unit_test(options), cmocka_unit_test(options_with_their_unit),
+        cmocka_unit_test(choices), cmocka_unit_test(numbers_in_words),
+        cmocka_unit_test(units),   cmocka_unit_test(other_units),
+        cmocka_unit_test(kinds),   cmocka_unit_test(functions),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
