@@ -1,14 +1,18 @@
-/* Texts, jobs, records and swaps by the thousand, each made of a file by chance, and what the library answers to
- * them, as one number. What is too much to be kept must not change unnoticed.
+/* Texts with slips, patterns with other values, jobs, records and swaps by the thousand, each made of a file by
+ * chance, and what the library answers to them, as one number. What is too much to be kept must not change
+ * unnoticed.
  *
  *     varied FILE...                 a line for each ten of what is made of a file: how, which, and the number
  *     varied --text NUMBER FILE      that text
+ *     varied --values NUMBER FILE    that pattern, and which of its pages are looked at
  *     varied --job NUMBER FILE       that job: what is measured and what goes wrong, what is drawn
  *     varied --record NUMBER FILE    that record of the job
  *     varied --swap NUMBER FILE      what is swapped, and between which threads one looks
  *
  * Chance goes by the file's name, so that another file changes nothing; and no two calls of it stand in one
  * argument list, since compilers differ in which comes first. */
+#include "values.h"
+
 #include "turnlay.h"
 
 #include <ctype.h>
@@ -18,50 +22,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { TEXTS = 120, JOBS = 30, RECORDS = 20, SWAPS = 10, TOGETHER = 10, LARGEST = 20000, MOST_TOKENS = 6000 };
-
-/* --- chance (splitmix64, public domain) --- */
-
-typedef struct Chance {
-    uint64_t state;
-} Chance;
-
-static uint64_t next_chance(Chance *chance)
-{
-    uint64_t mixed = chance->state += 0x9e3779b97f4a7c15;
-    mixed = (mixed ^ (mixed >> 30)) * 0xbf58476d1ce4e5b9;
-    mixed = (mixed ^ (mixed >> 27)) * 0x94d049bb133111eb;
-    return mixed ^ (mixed >> 31);
-}
-
-/* 0 to below. */
-static uint32_t below(Chance *chance, uint32_t bound)
-{
-    return bound ? (uint32_t)(next_chance(chance) % bound) : 0;
-}
-
-#define ONE_OF(chance, list) (list)[below(chance, sizeof(list) / sizeof *(list))]
-
-/* FNV-1a. */
-static uint64_t mixed_in(uint64_t sum, const char *bytes, size_t length)
-{
-    for (size_t i = 0; i < length; i++)
-        sum = (sum ^ (unsigned char)bytes[i]) * 0x100000001b3;
-    return sum;
-}
-
-static uint64_t with_number(uint64_t sum, uint64_t number)
-{
-    return mixed_in(sum, (const char *)&number, sizeof number);
-}
-
-#define NOTHING_YET 0xcbf29ce484222325u
-
-static Chance chance_of(const char *path, const char *what, uint32_t number)
-{
-    uint64_t sum = mixed_in(NOTHING_YET, path, strlen(path));
-    return (Chance){with_number(mixed_in(sum, what, strlen(what)), number)};
-}
+enum { TEXTS = 120, VALUES = 30, JOBS = 30, RECORDS = 20, SWAPS = 10, TOGETHER = 10, LARGEST = 20000 };
 
 /* --- files --- */
 
@@ -133,46 +94,6 @@ static uint64_t add_plan(uint64_t sum, TurnlayCompilation *made)
 }
 
 /* --- changed texts --- */
-
-typedef struct Tokens {
-    struct {
-        size_t start, end;
-    } items[MOST_TOKENS];
-    uint32_t count;
-} Tokens;
-
-static size_t token_end(const char *text, size_t at)
-{
-    if (text[at] == '"') {
-        size_t end = at + 1 + strcspn(text + at + 1, "\"\n");
-        return text[end] == '"' ? end + 1 : end;
-    }
-    if (strncmp(text + at, "//", 2) == 0)
-        return at + strcspn(text + at, "\n");
-    if (!isalnum((unsigned char)text[at]) && text[at] != '#' && text[at] != '_')
-        return at + 1;
-    size_t end = at + 1;
-    while (isalnum((unsigned char)text[end]) || text[end] == '_'
-           || (text[end] == '.' && isdigit((unsigned char)text[end - 1]) && isdigit((unsigned char)text[end + 1])))
-        end++;
-    return end;
-}
-
-static void find_tokens(const char *text, Tokens *tokens)
-{
-    tokens->count = 0;
-    for (size_t at = 0; text[at] && tokens->count < MOST_TOKENS;) {
-        at += strspn(text + at, " \t\r\n");
-        if (!text[at])
-            break;
-        size_t end = token_end(text, at);
-        if (text[at] != '/' || text[at + 1] != '/') {
-            tokens->items[tokens->count].start = at;
-            tokens->items[tokens->count++].end = end;
-        }
-        at = end;
-    }
-}
 
 /* What people write where it does not belong, or in other words. */
 static const char *const words[] = {
@@ -438,6 +359,41 @@ static uint64_t add_drawing(uint64_t sum, Chance *chance, TurnlayCompilation *ma
     return add_page(sum, turnlay_write_drawing(made, rod, view, scale, facing, &page), &page);
 }
 
+/* --- other values --- */
+
+static uint64_t add_template(uint64_t sum, TurnlayCompilation *made)
+{
+    TurnlayText page;
+    return add_page(sum, turnlay_write_template(made, 0, &page), &page);
+}
+
+/* Its plan and one or two pages more. */
+static uint64_t add_values(uint64_t sum, const char *path, const char *source, uint32_t number, FILE *told)
+{
+    static char text[2 * LARGEST];
+    Chance chance = chance_of(path, "values", number);
+    TurnlayText page;
+    snprintf(text, sizeof text, "%s", source);
+    change_values(&chance, text, sizeof text, 1 + below(&chance, 3));
+    fprintf(told, "%s", text);
+    TurnlayCompilation *made = begin(path, text);
+    TurnlayStatus status = turnlay_finish(made);
+    sum = add_findings(with_number(sum, status), made);
+    fprintf(told, "// %s\n", turnlay_status_words(status));
+    if (status == TURNLAY_DONE) {
+        sum = add_page(sum, turnlay_write_plan(made, number % 2 ? TURNLAY_JSON : TURNLAY_TEXT, &page), &page);
+        sum = add_page(sum, turnlay_write_need(made, number % 3 ? TURNLAY_TEXT : TURNLAY_JSON, &page), &page);
+        turnlay_show_depth(made, (TurnlayDepth)below(&chance, TURNLAY_DEPTH_COUNT));
+        static const TurnlayFormat formats[] = {TURNLAY_TEXT, TURNLAY_JSON, TURNLAY_HTML};
+        sum = add_page(sum, turnlay_write_sheet(made, ONE_OF(&chance, formats), 1, &page), &page);
+        sum = below(&chance, 6) ? add_drawing(sum, &chance, made, told) : add_template(sum, made);
+    }
+    turnlay_free(made);
+    return sum;
+}
+
+/* --- jobs under way --- */
+
 /* Where what was to happen cannot, something else is tried, so often at most. */
 enum { TRIES = 4 };
 
@@ -642,17 +598,15 @@ static uint64_t add_swap(uint64_t sum, const char *path, const char *source, uin
 
 /* --- a file --- */
 
-typedef enum { TEXT, JOB, RECORD, SWAP, KIND_COUNT } Kind;
+typedef enum { TEXT, VALUE, JOB, RECORD, SWAP, KIND_COUNT } Kind;
 
 static const struct {
     const char *name, *asked;
     uint32_t count;
     bool of_steps; /* of those that a sheet has */
 } kinds[KIND_COUNT] = {
-    {"texts", "--text", TEXTS, false},
-    {"jobs", "--job", JOBS, true},
-    {"records", "--record", RECORDS, true},
-    {"swaps", "--swap", SWAPS, true},
+    {"texts", "--text", TEXTS, false},      {"values", "--values", VALUES, true}, {"jobs", "--job", JOBS, true},
+    {"records", "--record", RECORDS, true}, {"swaps", "--swap", SWAPS, true},
 };
 
 static uint64_t add_one(uint64_t sum, Kind kind, const char *path, const char *source, uint32_t number,
@@ -660,6 +614,7 @@ static uint64_t add_one(uint64_t sum, Kind kind, const char *path, const char *s
 {
     switch (kind) {
     case TEXT: return add_text(sum, path, source, number);
+    case VALUE: return add_values(sum, path, source, number, told);
     case JOB: return add_job(sum, path, source, number, steps, told);
     case RECORD: return add_record(sum, path, source, number, steps);
     default: return add_swap(sum, path, source, number, told);
@@ -702,7 +657,7 @@ static void show(const char *asked, uint32_t number, const char *path, const cha
     else if (strcmp(asked, kinds[RECORD].asked) == 0 && steps.count)
         write_record(path, &steps, number, text);
     fputs(text, stdout);
-    for (Kind kind = JOB; kind < KIND_COUNT; kind++)
+    for (Kind kind = VALUE; kind < KIND_COUNT; kind++)
         if (strcmp(asked, kinds[kind].asked) == 0 && steps.count)
             add_one(NOTHING_YET, kind, path, source, number, &steps, stdout);
     json_decref(steps.sheet);

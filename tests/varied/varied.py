@@ -1,7 +1,7 @@
 #!/usr/bin/python3
-"""What the library answers to texts with a few slips, to jobs under way, to their records, as they should be and with slips, and to swaps,
+"""What the library answers to texts with a few slips, to patterns with other values, to jobs under way, to their records, as they should be and with slips, and to swaps,
 by the thousand, made by chance of every golden file, example and file of mistakes and of generated programs (tests/fuzz/generate.py
-SEED): ten of each kind by one number, in varied.txt. Where a number differs, `build/varied --text N FILE` (`--job`, `--record`, `--swap`)
+SEED): ten of each kind by one number, in varied.txt. Where a number differs, `build/varied --text N FILE` (`--values`, `--job`, `--record`, `--swap`)
 shows what was made; give it to the program of the commit before, too, and compare. `--renew` writes the numbers anew."""
 import concurrent.futures
 import os
