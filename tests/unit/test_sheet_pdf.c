@@ -363,22 +363,28 @@ static const struct {
 enum { SETTINGS = sizeof settings / sizeof *settings };
 
 /* Gives the record as it is now. */
-static char *set_pages(int which)
+static char *set_pages_of(const char *source, TurnlayMishap mishap, uint32_t from, bool letter)
 {
-    char *source = read_whole(settings[which].source);
     Course course;
     Buffer out;
     size_t length;
     char *said = NULL;
-    start_with(&course, source, settings[which].mishap);
+    start_with(&course, source, mishap);
     record.text_count = record.drawn_count = 0;
     record.all_drawn = no_box;
     record.to = open_memstream(&said, &length);
-    assert_int_equal(print_from(&course, &out, settings[which].from, settings[which].letter), PRINTED);
+    assert_int_equal(print_from(&course, &out, from, letter), PRINTED);
     record.on = false;
     fclose(record.to);
     record.to = NULL;
     turnlay_free(course.compilation);
+    return said;
+}
+
+static char *set_pages(int which)
+{
+    char *source = read_whole(settings[which].source);
+    char *said = set_pages_of(source, settings[which].mishap, settings[which].from, settings[which].letter);
     free(source);
     return said;
 }
@@ -503,6 +509,17 @@ static bool overlap(const Box *a, const Box *b)
            && b->top < a->bottom - touching;
 }
 
+static void nothing_lies_over_another(void)
+{
+    for (uint32_t i = 0; i < record.text_count; i++) {
+        const SetText *a = &record.texts[i];
+        for (uint32_t k = i + 1; k < record.text_count && record.texts[k].page == a->page; k++)
+            if (overlap(&a->box, &record.texts[k].box))
+                fail_msg("page %u: %s (" PRINT_BOX ") over %s (" PRINT_BOX ")", a->page + 1, a->words,
+                         BOX_VALUES(a->box), record.texts[k].words, BOX_VALUES(record.texts[k].box));
+    }
+}
+
 /* Nothing is printed over anything else, out of the page's field, or where a printer does not reach. */
 static void every_text_can_be_read(void **state)
 {
@@ -523,11 +540,44 @@ static void every_text_can_be_read(void **state)
             if (a->box.left < PDF_MARGIN - 1 || a->box.right > width - PDF_MARGIN + 1
                 || a->box.top < PDF_MARGIN - 0.1 || a->box.bottom > height - 5)
                 fail_msg("page %u: %s at " PRINT_BOX, a->page + 1, a->words, BOX_VALUES(a->box));
-            for (uint32_t k = i + 1; k < record.text_count && record.texts[k].page == a->page; k++)
-                if (overlap(&a->box, &record.texts[k].box))
-                    fail_msg("page %u: %s (" PRINT_BOX ") over %s (" PRINT_BOX ")", a->page + 1, a->words,
-                             BOX_VALUES(a->box), record.texts[k].words, BOX_VALUES(record.texts[k].box));
         }
+        nothing_lies_over_another();
+    }
+}
+
+/* The first text that begins so. */
+static const SetText *text_that_begins(const char *words)
+{
+    for (uint32_t i = 0; i < record.text_count; i++)
+        if (strncmp(record.texts[i].words, words, strlen(words)) == 0)
+            return &record.texts[i];
+    fail_msg("nothing begins with %s", words);
+    return NULL;
+}
+
+/* Steps stand in two columns. What is done when all sections are wound goes on below them as long as they take the
+ * first alone and leave room; else it has a page of its own. */
+static void what_comes_last_stands_below_the_steps(void **state)
+{
+    (void)state;
+    static const char source[] =
+        "edition 1\nthread navy { turns: 67 per cm }\n"
+        "blank lower { at 0 mm: 14 mm  at 60 cm: 9 mm }\n"
+        "blank upper { at 0 mm: 9.8 mm  at 60 cm: 4 mm }\n"
+        "rod \"Job\" on [lower, upper] overlap: 5 cm {\n"
+        "    at 20 cm { band 60 turns of navy }\n    at 80 cm { band 60 turns of navy }\n"
+        "    at 85 cm { band 60 turns of navy }\n    at 90 cm { band 60 turns of navy }\n"
+        "    at 95 cm { band 60 turns of navy }\n    at 100 cm { band 60 turns of navy }\n}\n";
+    static const struct {
+        uint32_t from;
+        bool below;
+    } cases[] = {{28, true}, {16, true}, {26, false}, {29, false}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        free(set_pages_of(source, (TurnlayMishap){0}, cases[i].from, false));
+        const SetText *last = text_that_begins("All sections are wound");
+        nothing_lies_over_another();
+        /* The title of a page of its own stands above it. */
+        assert_true(cases[i].below ? last->box.top > 30 : last->box.top < 20);
     }
 }
 
@@ -545,6 +595,7 @@ int main(void)
         cmocka_unit_test(labels_lie_as_near_as_can_be),
         cmocka_unit_test(pages_are_set_as_they_were),
         cmocka_unit_test(every_text_can_be_read),
+        cmocka_unit_test(what_comes_last_stands_below_the_steps),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
