@@ -151,6 +151,17 @@ static void locals(Growing *text, int count)
     put(text, part);
 }
 
+/* A pattern without locals that is called so often. */
+static void empty_calls(Growing *text, int count)
+{
+    char part[200];
+    snprintf(part, sizeof part,
+             "rod \"A\" on tube { at 20 cm length: 60 mm { repeat %d { none() } band 40 turns of navy } }\n",
+             count);
+    put(text, HEAD "pattern none() { }\n");
+    put(text, part);
+}
+
 #define LONG_ROD                                                                                                  \
     "edition 1\nthread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\n"                             \
     "blank tube { at 0 m: 12 mm  at 9000 m: 4 mm }\nrod \"A\" on tube { at 20 cm { "
@@ -352,6 +363,7 @@ static const Limit limits[] = {
     {steps, 4999980, 4999981, "T904", STEPS, FEWER_LOOPS},
     {turned_lists, 48075, 48076, "T904", STEPS, FEWER_LOOPS},
     {locals, 40322, 40323, "T904", STEPS, FEWER_LOOPS},
+    {empty_calls, 227271, 227272, "T904", STEPS, FEWER_LOOPS},
     {bands, 65536, 65537, "T904", ITEMS, "use fewer repeats"},
     {bands_measured_often, 65536, 65537, "T904", ITEMS, "use fewer repeats"},
     {measured_bands, 1580, 1581, "T904",
