@@ -208,7 +208,7 @@ $(BUILD)/reader: $(BUILD)/tests/bench/reader.o $(LIBRARY)
 	$(LINK) $(LIBRARY) $(LIBS)
 
 # The library's answers to texts and jobs by the thousand.
-$(BUILD)/varied: $(BUILD)/tests/varied/varied.o $(OBJECTS)
+$(BUILD)/varied: $(BUILD)/tests/varied/varied.o $(BUILD)/tests/varied/pixels.o $(OBJECTS)
 	$(LINK) $(LIBS)
 
 $(BUILD)/measure: $(BUILD)/tests/bench/measure.o
@@ -352,7 +352,7 @@ uninstall:
 clean:
 	rm -rf $(BUILD) out
 
-OTHER_TESTS = $(BUILD)/tests/draw/points $(BUILD)/tests/lost/mute $(BUILD)/tests/varied/varied $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/*.c tests/bench/*.c))
+OTHER_TESTS = $(BUILD)/tests/draw/points $(BUILD)/tests/lost/mute $(BUILD)/tests/varied/varied $(BUILD)/tests/varied/pixels $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/*.c tests/bench/*.c))
 .SECONDARY: $(UNIT:=.o) $(OTHER_TESTS:=.o)
 -include $(patsubst %.o,%.d,$(PDF_OBJECTS) $(OBJECTS) $(CLI) $(NO_PDF)) $(UNIT:=.d) $(OTHER_TESTS:=.d)
 

@@ -11,9 +11,8 @@
  *
  * Chance goes by the file's name, so that another file changes nothing; and no two calls of it stand in one
  * argument list, since compilers differ in which comes first. */
+#include "pixels.h"
 #include "values.h"
-
-#include "turnlay.h"
 
 #include <ctype.h>
 #include <jansson.h>
@@ -333,12 +332,24 @@ static void happen(Chance *chance, TurnlayCompilation *made, const Steps *steps,
     }
 }
 
+/* One section of its rods alone, if the first has several. */
+static void show_section(Chance *chance, TurnlayCompilation *made, FILE *told)
+{
+    TurnlaySection section;
+    if (turnlay_section(made, 0, below(chance, 4), &section) != TURNLAY_DONE)
+        return;
+    fprintf(told, "section %s\n", section.name);
+    turnlay_show_section(made, section.name);
+}
+
 static uint64_t add_sheets(uint64_t sum, Chance *chance, TurnlayCompilation *made, const Steps *steps, FILE *told)
 {
     TurnlayText page;
     uint32_t from = below(chance, 3) ? 0 : 1 + below(chance, steps->count);
     fprintf(told, "from step %u\n", from);
     turnlay_show_depth(made, (TurnlayDepth)below(chance, TURNLAY_DEPTH_COUNT));
+    if (below(chance, 2))
+        show_section(chance, made, told);
     sum = add_page(sum, turnlay_write_sheet(made, TURNLAY_TEXT, from, &page), &page);
     sum = add_page(sum, turnlay_write_sheet(made, below(chance, 2) ? TURNLAY_JSON : TURNLAY_HTML, from, &page),
                    &page);
@@ -356,6 +367,12 @@ static uint64_t add_drawing(uint64_t sum, Chance *chance, TurnlayCompilation *ma
     double scale = ONE_OF(chance, scales), facing = below(chance, 2) ? NAN : below(chance, 24) * 15.0;
     turnlay_show_eyes(made, below(chance, 3) ? TURNLAY_ALL_CONES : (TurnlayEyes)below(chance, TURNLAY_EYES_COUNT));
     fprintf(told, "rod %u view %d scale %g facing %g\n", rod, (int)view, scale, facing);
+    if ((view == TURNLAY_ROD || view == TURNLAY_PRESENTATION) && below(chance, 2)) {
+        static const double widths[] = {400, 800, 1600, 3200};
+        double pixels = ONE_OF(chance, widths);
+        fprintf(told, "pixels %g\n", pixels);
+        return add_page(sum, draw_pixels(made, rod, view, pixels, &page), &page);
+    }
     return add_page(sum, turnlay_write_drawing(made, rod, view, scale, facing, &page), &page);
 }
 
