@@ -362,7 +362,8 @@ static RowBlock block_of(RodPage *page, RodRow row, double scale)
     Canvas *canvas = page->canvas;
     double facing = isfinite(canvas->facing) ? canvas->facing / 360 : 0.25;
     RowBlock block = {.page = page, .canvas = canvas, .row = row};
-    block.frame = (Frame){page->left, row.from, 0, scale, scale, facing, 0.25};
+    block.frame = (Frame){
+        .left = page->left, .low = row.from, .scale = scale, .across = scale, .facing = facing, .shown = 0.25};
     return block;
 }
 
