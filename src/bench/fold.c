@@ -159,12 +159,12 @@ static const uint8_t goes_on[FOLD_STATE_COUNT][ROLE_COUNT] = {
 
 static Role role_of(const Action *action)
 {
-    if (action->kind == ACTION_WIND)
-        return action->by_hand ? ROLE_HAND : ROLE_WIND;
+    if (action->kind == ACTION_WIND && action->by_hand)
+        return ROLE_HAND;
     if (action->kind == ACTION_UNTAPE && action->thing == THING_LINE)
         return ROLE_UNTAPE_LINE;
-    if (action->kind == ACTION_LEG)
-        return action->leg.leg == LEG_OUT ? ROLE_LEG_OUT : ROLE_LEG_BACK;
+    if (action->kind == ACTION_LEG && action->leg.leg != LEG_OUT)
+        return ROLE_LEG_BACK;
     return (Role)roles[action->kind];
 }
 
