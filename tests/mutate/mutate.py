@@ -14,6 +14,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent))
 from shadow import BUILD, Shadow, digest
 from sites import Source
 from stages import Known, all_stages, sanitized_stages, whole_tree
+from tried import Tried
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 FOLDER = pathlib.Path(os.environ.get("BUILD") or "build").resolve() / "mutate"
@@ -24,6 +25,7 @@ LISTED = ROOT / "tests/mutate/equivalent.txt"
 PLAIN = ["CFLAGS=-O2"]
 SANITIZED = ["CC=clang", "CFLAGS=-O1 -fsanitize=address,undefined -fno-sanitize-recover=all", "HARDEN=no"]
 KILLED, SURVIVED, SAME_CODE, LISTED_EQUIVALENT = "killed", "survived", "same code", "listed"
+NO_PROGRAM = "does not compile"
 
 
 def say(*words):
@@ -35,8 +37,8 @@ def say_of(word, mutant, more):
 
 
 class Mutant:
-    def __init__(self, source, site, change):
-        self.source, self.site, self.change = source, site, change
+    def __init__(self, number, source, site, change):
+        self.number, self.source, self.site, self.change = number, source, site, change
         self.words = site.words(source.text, change)
         self.key = (site.path, site.text, self.words)
         self.verdict = self.by = None            # by: the stage that killed it, or those that let it live
@@ -72,14 +74,15 @@ def drawn(seed, root, only):
         source = Source(name, path.read_text(encoding="utf-8"))
         sites += [(source, site) for site in source.sites()]
     dice.shuffle(sites)
-    return [Mutant(source, site, dice.choice(site.changes)) for source, site in sites]
+    return [Mutant(number, source, site, dice.choice(site.changes)) for number, (source, site) in enumerate(sites)]
 
 
 class Trial:
-    """Puts mutants to the stages, two at a time, until N of them compile. plain, sanitized: (stages, tree, commands)."""
+    """Puts mutants to the stages, two at a time, until N of them compile. plain, sanitized: (stages, tree, commands). before: what came
+    of some of them when the round was stopped."""
 
-    def __init__(self, mutants, wanted, plain, sanitized, reach, reasons):
-        self.mutants, self.reach = mutants, reach
+    def __init__(self, mutants, wanted, plain, sanitized, reach, reasons, before):
+        self.mutants, self.reach, self.before = mutants, reach, before
         self.stages, self.whole, self.commands = plain
         self.sanitized, self.reasons = sanitized, reasons
         self.lock, self.started = threading.Lock(), time.monotonic()
@@ -111,16 +114,31 @@ class Trial:
             stages, whole, commands = self.sanitized
             second = Shadow(whole, commands, FOLDER / f"sanitized{number}")
             while mutant := self.take():
-                if self.judge(shadow, mutant):
-                    if mutant.verdict == SURVIVED:
-                        self.put_to(second, mutant, stages)
-                    self.done(mutant)
-                else:
+                if not self.recall(mutant):
+                    self.try_out(mutant, shadow, second, stages)
+                if mutant.verdict == NO_PROGRAM:
                     self.redraw()
-                shadow.restore()
+                else:
+                    self.done(mutant)
         except BaseException as fault:
             self.fault = fault
             raise
+
+    def recall(self, mutant):
+        """Whether it was tried before the round was stopped."""
+        mutant.verdict, mutant.by = self.before.known.get(mutant.number, (None, None))
+        if mutant.verdict == SURVIVED and mutant.key in self.reasons:
+            mutant.verdict, mutant.by = LISTED_EQUIVALENT, self.reasons[mutant.key]
+        return mutant.verdict is not None
+
+    def try_out(self, mutant, shadow, second, stages):
+        if not self.judge(shadow, mutant):
+            mutant.verdict = NO_PROGRAM
+        elif mutant.verdict == SURVIVED:
+            self.put_to(second, mutant, stages)
+        shadow.restore()
+        with self.lock:
+            self.before.note(mutant.number, mutant.verdict, mutant.by)
 
     def stages_for(self, mutant):
         objects = self.commands.objects_of(self.whole, mutant.site.path)
@@ -207,13 +225,14 @@ def main():
     commands = whole_tree(ROOT, whole, key, PLAIN)
     second = FOLDER / "whole-sanitized"
     second_commands = whole_tree(ROOT, second, key, SANITIZED, [f"{BUILD}/turnlay"])
-    stages = all_stages(whole, (os.environ.get("WITHOUT") or "").split())
+    left_out = (os.environ.get("WITHOUT") or "").split()
+    stages = all_stages(whole, left_out)
     known = Known(FOLDER, key)
     reach = known.reach(stages, ROOT, FOLDER / "coverage", say)
     known.measure(stages, whole, say)
     sanitized = sanitized_stages()
     known.measure(sanitized, second, say)
-    trial = Trial(mutants, wanted, (stages, whole, commands), (sanitized, second, second_commands), reach, reasons)
+    trial = Trial(mutants, wanted, (stages, whole, commands), (sanitized, second, second_commands), reach, reasons, Tried(FOLDER, key, (seed, only, left_out)))
     trial.run()
     sys.exit(report(trial.tried))
 
