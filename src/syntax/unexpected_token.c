@@ -299,7 +299,8 @@ static bool worth_telling(const Unexpected *unexpected, int kind)
 
 static const char *what_would_fit(const Unexpected *unexpected, int *only)
 {
-    int kept[4], kept_count = 0;
+    enum { MOST_TOLD = 3 }; /* one by one */
+    int kept[MOST_TOLD], kept_count = 0;
     int before = kind_at(unexpected, 1);
     *only = -1;
     if (expects(unexpected, LPAREN) && unexpected->count > 8 && unexpected->at && !(token_policy[before] & ENDS))
@@ -307,13 +308,13 @@ static const char *what_would_fit(const Unexpected *unexpected, int *only)
     for (int i = 0; i < unexpected->count; i++) {
         if (!worth_telling(unexpected, unexpected->expected[i]))
             continue;
-        if (kept_count < 4)
+        if (kept_count < MOST_TOLD)
             kept[kept_count] = unexpected->expected[i];
         kept_count++;
     }
     const OpenBrace *brace = surrounding(unexpected->reader, unexpected->at);
     BraceKind around = brace ? brace->kind : BRACE_MODULE;
-    if (kept_count > 4)
+    if (kept_count > MOST_TOLD)
         return expects(unexpected, EDITION)                          ? "a declaration"
                : expects(unexpected, BAND) && around == BRACE_ROD    ? "a place or a closing brace"
                : expects(unexpected, BAND) && around == BRACE_SERIES ? "a row or a closing brace"
