@@ -79,6 +79,7 @@
     X("T319", SPACED_BY_RULE, SEVERITY_NOTE, "places set out by rule")                                            \
     X("T320", READING_FAR, SEVERITY_WARNING, "a measured width that asks to be looked at again")                  \
     X("T321", FADE_CHOSEN, SEVERITY_NOTE, "turns of a fade that are chosen by eye")                               \
+    X("T322", INLAY_NOWHERE, SEVERITY_WARNING, "an inlay that is nowhere in its band")                            \
     /* T4: at the bench */                                                                                        \
     X("T401", NOT_HELD, SEVERITY_ERROR, "a thread that is not held before its first turn")                        \
     X("T402", LOOP_TOO_SHORT, SEVERITY_ERROR, "too few turns over a pull-through loop")                           \

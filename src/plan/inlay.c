@@ -120,8 +120,8 @@ static double place_in_band(Layout *layout, uint32_t index)
     }
     measure->first_inlay = first;
     measure->inlay_count = layout->inlays.count - first;
-    PlacedInlay *inlays = layout->inlays.items + first;
-    if (item->inlay_count > 1)
+    PlacedInlay *inlays = measure->inlay_count ? layout->inlays.items + first : NULL;
+    if (measure->inlay_count > 1)
         qsort(inlays, measure->inlay_count, sizeof *inlays, by_first_turn);
     if (measure->stays)
         return keep_made_inlays(layout, index, first, pitch);
@@ -222,11 +222,45 @@ static bool band_inlays_fit(Layout *layout, const Item *item, const ItemMeasure 
     return true;
 }
 
+static bool is_set(const Layout *layout, const ItemMeasure *measure, const Inlay *inlay)
+{
+    for (uint32_t i = 0; i < measure->inlay_count; i++)
+        if (layout->inlays.items[measure->first_inlay + i].inlay == inlay)
+            return true;
+    return false;
+}
+
+/* Its band ends before the first. */
+static void inlay_is_nowhere(Layout *layout, const Item *item, const ItemMeasure *measure, const Inlay *inlay)
+{
+    Arena *words = layout->findings->words;
+    PlacedInlay would = placed(layout, inlay, inlay->at, measure->turns, item_pitch(layout, item));
+    double last = measure->turns - 1 - would.stands_for;
+    const char *period = show_turns(words, last + floor(would.stands_for / 2));
+    Finding *finding =
+        finding_add(layout->findings, FINDING_INLAY_NOWHERE, inlay->span, "this inlay is not wound: it %s %s",
+                    turns_it_takes(words, &would, measure->turns), show_turns(words, measure->turns));
+    finding_relate(layout->findings, finding, item->extent.span, "the band has %s",
+                   show_turns(words, measure->turns));
+    if (last < 1) {
+        finding_mend(layout->findings, finding, "make the band wider, or take the inlay out");
+        return;
+    }
+    finding_mend(layout->findings, finding, "set it nearer: `every: %s` or less", period);
+    finding_edit(layout->findings, finding, inlay->at_span, "%s", period);
+}
+
 bool inlays_fit(Layout *layout)
 {
     const Layer *layer = layout->layer->layer;
     bool good = true;
-    for (uint32_t i = 0; i < layer->item_count; i++)
-        good &= band_inlays_fit(layout, &layer->items[i], &layout->measures[i]);
+    for (uint32_t i = 0; i < layer->item_count; i++) {
+        const Item *item = &layer->items[i];
+        const ItemMeasure *measure = &layout->measures[i];
+        good &= band_inlays_fit(layout, item, measure);
+        for (uint32_t k = 0; k < item->inlay_count; k++)
+            if (item->inlays[k].every && !is_set(layout, measure, &item->inlays[k]))
+                inlay_is_nowhere(layout, item, measure, &item->inlays[k]);
+    }
     return good;
 }

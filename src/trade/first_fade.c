@@ -215,7 +215,7 @@ static void try_parts(Best *best, double lean)
 
 void first_fade(const FadeTask *task, const FadeSight *sight, unsigned char *is_new)
 {
-    Best best = {task, sight, is_new, {INFINITY, 1}, 0};
+    Best best = {.task = task, .sight = sight, .is_new = is_new, .worst = {INFINITY, 1}};
     uint32_t half = task->turns / 2;
     try_one_change(&best, task->most_by_hand < half ? task->most_by_hand : half);
     if (task->most_by_hand < half) {

@@ -475,6 +475,42 @@ static void test_inlays_without_room(void **state)
     shop_close(&shop);
 }
 
+/* The first of a row of inlays would lie behind the last turn of the band but one. */
+static void test_inlay_nowhere(void **state)
+{
+    (void)state;
+    static const struct {
+        double band, turns, every;
+        const char *message, *mend, *edit;
+    } cases[] = {
+        {20, 2, 19, "this inlay is not wound: it would take turns 19 to 20 of a band of 20 turns",
+         "set it nearer: `every: 18 turns` or less", "18 turns"},
+        {9, 1, 30, "this inlay is not wound: it would end 22 turns behind its band of 9 turns",
+         "set it nearer: `every: 7 turns` or less", "7 turns"},
+        {6, 4, 9, "this inlay is not wound: it would end 5 turns behind its band of 6 turns",
+         "set it nearer: `every: 3 turns` or less", "3 turns"},
+        {5, 4, 9, "this inlay is not wound: it would end 6 turns behind its band of 5 turns",
+         "make the band wider, or take the inlay out", NULL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Shop shop;
+        shop_open(&shop);
+        Item item = band(&shop, EXTENT_TURNS, cases[i].band, 0);
+        Inlay row = inlay(&shop, cases[i].turns, 1, AT_TURNS, cases[i].every);
+        row.every = true;
+        set_inlays(&shop, &item, 1, &row);
+        LAYER(&shop, add_place(&shop, 100, 1, NAN), true, item, band(&shop, EXTENT_TURNS, 20, 2));
+        const Finding *finding = assert_only(&shop, FINDING_INLAY_NOWHERE, true);
+        assert_findings(&shop, 1);
+        assert_string_equal(finding->message, cases[i].message);
+        assert_string_equal(finding->mend, cases[i].mend);
+        assert_int_equal(finding->has_edit, cases[i].edit != NULL);
+        if (cases[i].edit)
+            assert_string_equal(finding->edit.text, cases[i].edit);
+        shop_close(&shop);
+    }
+}
+
 static void test_empty_layer(void **state)
 {
     (void)state;
@@ -599,6 +635,7 @@ int main(void)
         cmocka_unit_test(test_fade_does_not_fit),
         cmocka_unit_test(test_unequal_feet),
         cmocka_unit_test(test_inlays_touch),
+        cmocka_unit_test(test_inlay_nowhere),
         cmocka_unit_test(test_inlays_without_room),
         cmocka_unit_test(test_empty_layer),
         cmocka_unit_test(test_silent_after_other_findings),

@@ -154,14 +154,40 @@ static void test_behind_a_named_argument(void **state)
         slips);
 }
 
+/* A tool that is read to no even part of a centimetre or an inch becomes the usual one that is nearest. */
+static void test_usual_tools(void **state)
+{
+    (void)state;
+    static const Slip rules[] = {
+        {"0.139 mm", "0.1 mm"}, {"0.143 mm", "0.2 mm"}, {"0.31 mm", "0.2 mm"}, {"0.32 mm", "0.5 mm"},
+        {"0.7 mm", "0.5 mm"},   {"0.72 mm", "1 mm"},    {"1.39 mm", "1 mm"},   {"1.44 mm", "2 mm"},
+        {"3.1 mm", "2 mm"},     {"3.2 mm", "5 mm"},
+    };
+    CHECK("edition 1\nbench { units: mm, rule: @ }\n", rules);
+    static const Slip callipers[] = {
+        {"0.0139 mm", "0.01 mm"}, {"0.0143 mm", "0.02 mm"}, {"0.0314 mm", "0.02 mm"},
+        {"0.0317 mm", "0.05 mm"}, {"0.0699 mm", "0.05 mm"}, {"0.0715 mm", "0.1 mm"},
+    };
+    CHECK("edition 1\nbench { units: mm, callipers: @ }\n", callipers);
+    static const Slip rules_in_inches[] = {
+        {"0.0069 in", "0.005 in"}, {"0.0072 in", "0.01 in"}, {"0.0124 in", "0.01 in"}, {"0.0126 in", "1/64 in"},
+        {"0.0219 in", "1/64 in"},  {"0.0223 in", "1/32 in"}, {"0.0438 in", "1/32 in"}, {"0.0445 in", "1/16 in"},
+        {"0.088 in", "1/16 in"},   {"0.0885 in", "1/8 in"},
+    };
+    CHECK("edition 1\nbench { units: in, rule: @ }\n", rules_in_inches);
+    static const Slip callipers_in_inches[] = {
+        {"0.0007 in", "0.0005 in"}, {"0.00072 in", "0.001 in"}, {"0.00139 in", "0.001 in"},
+        {"0.00143 in", "0.002 in"}, {"0.0031 in", "0.002 in"},  {"0.0033 in", "0.005 in"},
+    };
+    CHECK("edition 1\nbench { units: in, callipers: @ }\n", callipers_in_inches);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_ranges),
-        cmocka_unit_test(test_butt_of_a_section),
-        cmocka_unit_test(test_pages_too_large),
-        cmocka_unit_test(test_slopes_of_parts),
-        cmocka_unit_test(test_behind_a_named_argument),
+        cmocka_unit_test(test_ranges),          cmocka_unit_test(test_butt_of_a_section),
+        cmocka_unit_test(test_pages_too_large), cmocka_unit_test(test_usual_tools),
+        cmocka_unit_test(test_slopes_of_parts), cmocka_unit_test(test_behind_a_named_argument),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -109,6 +109,16 @@ static void in_a_layer(void **state)
     CHECK_RARE(LAYER, cases);
 }
 
+static void in_a_pattern(void **state)
+{
+    (void)state;
+    static const Rare cases[] = {
+        {"wide of navy", "band wide of navy", "turns of a thread are a `band`"},
+        {"section 9 turns of navy", "band 9 turns of navy", "turns of a thread are a `band`"},
+    };
+    CHECK_RARE(THREADS "pattern p(wide: turns) {\n    @\n}\n", cases);
+}
+
 /* A parameter without its kind has that of the value that it is left out for. */
 static void kinds_of_parameters(void **state)
 {
@@ -145,10 +155,10 @@ static void numbers_in_letters(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(at_the_top),          cmocka_unit_test(among_stations),
-        cmocka_unit_test(among_options),       cmocka_unit_test(on_a_rod),
-        cmocka_unit_test(in_a_layer),          cmocka_unit_test(numbers_in_letters),
-        cmocka_unit_test(kinds_of_parameters),
+        cmocka_unit_test(at_the_top),         cmocka_unit_test(among_stations),
+        cmocka_unit_test(among_options),      cmocka_unit_test(on_a_rod),
+        cmocka_unit_test(in_a_layer),         cmocka_unit_test(in_a_pattern),
+        cmocka_unit_test(numbers_in_letters), cmocka_unit_test(kinds_of_parameters),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
