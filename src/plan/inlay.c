@@ -222,20 +222,14 @@ static bool band_inlays_fit(Layout *layout, const Item *item, const ItemMeasure 
     return true;
 }
 
-static bool is_set(const Layout *layout, const ItemMeasure *measure, const Inlay *inlay)
-{
-    for (uint32_t i = 0; i < measure->inlay_count; i++)
-        if (layout->inlays.items[measure->first_inlay + i].inlay == inlay)
-            return true;
-    return false;
-}
-
-/* Its band ends before the first. */
-static void inlay_is_nowhere(Layout *layout, const Item *item, const ItemMeasure *measure, const Inlay *inlay)
+/* Whether its band ends before the first; of a band that is begun it was said before. */
+static void check_first(Layout *layout, const Item *item, const ItemMeasure *measure, const Inlay *inlay)
 {
     Arena *words = layout->findings->words;
     PlacedInlay would = placed(layout, inlay, inlay->at, measure->turns, item_pitch(layout, item));
     double last = measure->turns - 1 - would.stands_for;
+    if (would.first <= last || measure->stays)
+        return;
     const char *period = show_turns(words, last + floor(would.stands_for / 2));
     Finding *finding =
         finding_add(layout->findings, FINDING_INLAY_NOWHERE, inlay->span, "this inlay is not wound: it %s %s",
@@ -259,8 +253,8 @@ bool inlays_fit(Layout *layout)
         const ItemMeasure *measure = &layout->measures[i];
         good &= band_inlays_fit(layout, item, measure);
         for (uint32_t k = 0; k < item->inlay_count; k++)
-            if (item->inlays[k].every && !is_set(layout, measure, &item->inlays[k]))
-                inlay_is_nowhere(layout, item, measure, &item->inlays[k]);
+            if (item->inlays[k].every)
+                check_first(layout, item, measure, &item->inlays[k]);
     }
     return good;
 }
