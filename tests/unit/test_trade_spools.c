@@ -103,6 +103,17 @@ static void test_spools_alike_are_tried_once(void **state)
     assert_int_equal(bought(lengths, sizeof lengths / sizeof *lengths, 53, 37.1), 6);
 }
 
+/* Two of these go on a spool, and by their length alone three would: all ways are too many to be tried, and what
+ * first-fit decreasing found stays. */
+static void test_search_has_an_end(void **state)
+{
+    (void)state;
+    double lengths[40];
+    for (uint32_t i = 0; i < 40; i++)
+        lengths[i] = 3.4 + 0.001 * i;
+    assert_int_equal(bought(lengths, 40, 10, 0), 20);
+}
+
 /* Random pieces, long and short, on spools that divide evenly and do not. */
 static void test_against_every_way(void **state)
 {
@@ -198,6 +209,7 @@ int main(void)
         cmocka_unit_test(test_by_hand),
         cmocka_unit_test(test_fewer_are_sought_among_64),
         cmocka_unit_test(test_spools_alike_are_tried_once),
+        cmocka_unit_test(test_search_has_an_end),
         cmocka_unit_test(test_against_every_way),
         cmocka_unit_test(test_many),
         cmocka_unit_test(test_very_many_are_first_fit),
