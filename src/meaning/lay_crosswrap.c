@@ -151,13 +151,14 @@ static void take_leads(Laying *laying, const Node *node, Crosswrap *made)
     bool good = list.list->count == 2;
     for (uint32_t i = 0; good && i < 2; i++)
         good = list.list->items[i].number >= 1 && list.list->items[i].number <= 1e6;
-    uint32_t out = good ? (uint32_t)list.list->items[0].number : 1,
-             back = good ? (uint32_t)list.list->items[1].number : 1;
-    uint32_t divisor = common_divisor(out, back);
-    made->leads[0] = out / divisor;
-    made->leads[1] = back / divisor;
-    if (good && made->leads[0] <= MOST_LEAD && made->leads[1] <= MOST_LEAD)
-        return;
+    if (good) {
+        uint32_t out = (uint32_t)list.list->items[0].number, back = (uint32_t)list.list->items[1].number;
+        uint32_t divisor = common_divisor(out, back);
+        made->leads[0] = out / divisor;
+        made->leads[1] = back / divisor;
+        if (made->leads[0] <= MOST_LEAD && made->leads[1] <= MOST_LEAD)
+            return;
+    }
     Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, value->span,
                                  "`leads` are two whole numbers, one out and one back, in lowest terms at most 8");
     finding_mend(laying->evaluator->findings, finding, "write `[1, 1]` for two lines, `[2, 1]` for three");

@@ -432,6 +432,11 @@ static void rings_lie_in_the_middle_of_the_unrolled_surface(void **state)
     assert_within(ring - height_of(drawing, "240"), 2 * quarter, 1e-6);
     assert_within(ring - height_of(drawing, "0 rod's line"), quarter * 60 / 90, 1e-6);
     turnlay_free(made.compilation);
+    made = seen_rod(LOOKED_AT("22.26 deg")); /* to a tenth of a degree */
+    drawing = draw_rod(&made.compilation->arena, made.compilation->plan, 0, VIEW_UNROLLED, 4);
+    assert_within(height_of(drawing, "22.3 ring") - height_of(drawing, "0 rod's line"), quarter * 22.26 / 90,
+                  1e-6);
+    turnlay_free(made.compilation);
     made = seen_rod(LOOKED_AT("180 deg"));
     drawing = draw_rod(&made.compilation->arena, made.compilation->plan, 0, VIEW_UNROLLED, 4);
     assert_within(

@@ -182,12 +182,32 @@ static void test_usual_tools(void **state)
     CHECK("edition 1\nbench { units: in, callipers: @ }\n", callipers_in_inches);
 }
 
+/* Leads of a crosswrap are two whole numbers from 1 on, in lowest terms at most 8. */
+static void test_leads(void **state)
+{
+    (void)state;
+    static const Slip slips[] = {
+#define LEADS(written, meant)                                                                                     \
+    {"diamond crossings: 3 leads: " written " ends: 12 turns of navy { strand 2 of navy }",                       \
+     "diamond crossings: 3 leads: " meant " ends: 12 turns of navy { strand 2 of navy }"}
+        LEADS("[0, 1]", "[2, 1]"),    LEADS("[1, 0]", "[2, 1]"), LEADS("[1]", "[2, 1]"),
+        LEADS("[2, 1, 1]", "[2, 1]"), LEADS("[9, 1]", "[2, 1]"), LEADS("[1, 17]", "[2, 1]"),
+        LEADS("[-1, 1]", "[2, 1]"),
+#undef LEADS
+    };
+    CHECK(LAYER, slips);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_ranges),          cmocka_unit_test(test_butt_of_a_section),
-        cmocka_unit_test(test_pages_too_large), cmocka_unit_test(test_usual_tools),
-        cmocka_unit_test(test_slopes_of_parts), cmocka_unit_test(test_behind_a_named_argument),
+        cmocka_unit_test(test_ranges),
+        cmocka_unit_test(test_butt_of_a_section),
+        cmocka_unit_test(test_pages_too_large),
+        cmocka_unit_test(test_usual_tools),
+        cmocka_unit_test(test_leads),
+        cmocka_unit_test(test_slopes_of_parts),
+        cmocka_unit_test(test_behind_a_named_argument),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

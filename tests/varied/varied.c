@@ -506,10 +506,13 @@ static json_t *record_of(Chance *chance, const Steps *steps)
         if (below(chance, 2))
             json_array_append_new(lots, json_pack("{s:O, s:s}", "thread", name, "lot", "7 b"));
     }
-    return json_pack("{s:s, s:O, s:s, s:i, s:o, s:o, s:o, s:o}", "turnlay", "record 1", "pattern",
-                     json_object_get(steps->sheet, "file_id"), "title", "Job", "at",
-                     (int)(1 + below(chance, last + 1)), "done", done, "happened", happened, "lots", lots, "notes",
-                     notes);
+    json_t *record = json_pack("{s:s, s:O, s:s, s:i, s:o, s:o, s:o, s:o}", "turnlay", "record 1", "pattern",
+                               json_object_get(steps->sheet, "file_id"), "title", "Job", "at",
+                               (int)(1 + below(chance, last + 1)), "done", done, "happened", happened, "lots",
+                               lots, "notes", notes);
+    if (below(chance, 2)) /* counted before anything happened */
+        json_object_set_new(record, "sheet", json_integer(0));
+    return record;
 }
 
 /* One of three as it should be, the others with a slip or two. */
