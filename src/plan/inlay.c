@@ -78,17 +78,21 @@ double inlays_to_come(const Layout *layout, const PlacedInlay *inlays, uint32_t 
     return sum_value(&change);
 }
 
+/* Those from number `first` on; where none of a layer is wound there is no list. */
+static PlacedInlay *inlays_from(PlacedInlay *inlays, uint32_t first) { return inlays ? inlays + first : NULL; }
+
 /* Of a band of which turns are made: inlays that are made stay where they are; where the band has other turns than
  * before, those to come are set anew. */
 static double keep_made_inlays(Layout *layout, uint32_t index, uint32_t first, double pitch)
 {
     const ItemMade *made = &layout->made.items[index];
     const ItemMeasure *last = &layout->made.last.measures[index];
-    const PlacedInlay *before = &layout->made.last.inlays[last->first_inlay];
+    const PlacedInlay *before = inlays_from(layout->made.last.inlays, last->first_inlay);
     ItemMeasure *measure = &layout->measures[index];
     bool same = measure->turns == last->turns;
     uint32_t placed = layout->inlays.count - first, kept = same ? last->inlay_count : made->inlays;
-    PlacedInlay *anew = arena_copy(layout->scratch, layout->inlays.items + first, placed * sizeof *anew);
+    PlacedInlay *anew =
+        arena_copy(layout->scratch, inlays_from(layout->inlays.items, first), placed * sizeof *anew);
     layout->inlays.count = first;
     for (uint32_t i = 0; i < kept; i++)
         *LIST_ADD(layout->scratch, &layout->inlays) = before[i];
@@ -99,7 +103,8 @@ static double keep_made_inlays(Layout *layout, uint32_t index, uint32_t first, d
     measure->inlay_count = layout->inlays.count - first;
     if (same)
         return 0;
-    double change = inlays_to_come(layout, layout->inlays.items + first, kept, measure->inlay_count, pitch);
+    const PlacedInlay *now = inlays_from(layout->inlays.items, first);
+    double change = inlays_to_come(layout, now, kept, measure->inlay_count, pitch);
     measure->width = made->width + (measure->turns - made->turns) * pitch + change;
     return change - inlays_to_come(layout, before, kept, last->inlay_count, pitch);
 }
@@ -120,7 +125,7 @@ static double place_in_band(Layout *layout, uint32_t index)
     }
     measure->first_inlay = first;
     measure->inlay_count = layout->inlays.count - first;
-    PlacedInlay *inlays = measure->inlay_count ? layout->inlays.items + first : NULL;
+    PlacedInlay *inlays = inlays_from(layout->inlays.items, first);
     if (measure->inlay_count > 1)
         qsort(inlays, measure->inlay_count, sizeof *inlays, by_first_turn);
     if (measure->stays)
