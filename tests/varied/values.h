@@ -113,7 +113,7 @@ static const char *const benches[] = {
     "lock: yes",
 };
 
-/* What is made of the text must have room in it: so many bytes more than are taken out. */
+/* Other words from `start` to `end`; false, and nothing changes, if the text has no room for them. */
 static bool put(char *text, size_t size, size_t start, size_t end, const char *other)
 {
     size_t length = strlen(other), rest = strlen(text + end) + 1;
