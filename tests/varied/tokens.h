@@ -49,4 +49,10 @@ static void find_tokens(const char *text, Tokens *tokens)
     }
 }
 
+static bool token_is(const char *text, const Tokens *tokens, uint32_t which, const char *word, size_t length)
+{
+    size_t start = tokens->items[which].start;
+    return tokens->items[which].end - start == length && memcmp(text + start, word, length) == 0;
+}
+
 #endif

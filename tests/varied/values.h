@@ -113,15 +113,14 @@ static const char *const benches[] = {
     "lock: yes",
 };
 
-/* Other words from `start` to `end`; false, and nothing changes, if the text has no room for them. */
-static bool put(char *text, size_t size, size_t start, size_t end, const char *other)
+/* Other words from `start` to `end`; nothing changes if the text has no room for them. */
+static void put(char *text, size_t size, size_t start, size_t end, const char *other)
 {
     size_t length = strlen(other), rest = strlen(text + end) + 1;
     if (start + length + rest > size)
-        return false;
+        return;
     memmove(text + start + length, text + end, rest);
     memcpy(text + start, other, length);
-    return true;
 }
 
 /* The bench has one thing more, in place of what it says of that. */
@@ -192,8 +191,7 @@ static void write_colour(Chance *chance, const char *written, size_t length, cha
 static bool names_thread(const char *text, const Tokens *tokens, uint32_t which)
 {
     return which && isalpha((unsigned char)text[tokens->items[which].start])
-           && tokens->items[which - 1].end - tokens->items[which - 1].start == 6
-           && memcmp(text + tokens->items[which - 1].start, "thread", 6) == 0;
+           && token_is(text, tokens, which - 1, "thread", strlen("thread"));
 }
 
 /* If the token is a thread's name, another thread's that the text declares. */
@@ -206,8 +204,7 @@ static bool write_thread(Chance *chance, const char *text, const Tokens *tokens,
     for (uint32_t i = 0; i < tokens->count; i++) {
         if (!names_thread(text, tokens, i) || i == which)
             continue;
-        bool same = tokens->items[i].end - tokens->items[i].start == length
-                    && memcmp(text + tokens->items[i].start, text + tokens->items[which].start, length) == 0;
+        bool same = token_is(text, tokens, i, text + tokens->items[which].start, length);
         is_one |= same;
         if (!same && below(chance, ++count) == 0)
             taken = i;
