@@ -407,7 +407,6 @@ const Phrase phrases[] = {
     {"S", "crossings: COUNT pointing|facing|toward|towards butt|tip","$1 $2 pointing: $4",           "an option carries a colon"},
     {"B", "strand NAME , NAME NEXT",                "strand 2 of $2",               "say how many strands"},
     {"S", "START part|piece|bit|section VALUE of NAME", "band $2 of $4",            "turns of a thread are a `band`"},
-    {"S", "START PARAMETER of NAME NEXT",           "band $1 of $3",                "turns of a thread are a `band`"},
     {"S", "START spacer|move|advance|shift|jump|go NUMBER NEXT","gap $2",                       "bare blank is a `gap`"},
     {"S", "gap LENGTH of blank",                    "gap $2",                       "bare blank is a `gap`"},
     {"S", "gap TURNS NAME NEXT",                         "gap $2 of $3",                 "a thread follows `of`"},
