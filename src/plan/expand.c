@@ -218,11 +218,6 @@ uint32_t run_with_turn(const Run *runs, uint32_t count, uint64_t *turn)
     return at;
 }
 
-bool goes_on(const Run *runs, uint32_t index)
-{
-    return index > 0 && runs[index].item == runs[index - 1].item && runs[index].role == runs[index - 1].role;
-}
-
 static uint32_t leave_out_empty(Run *runs, uint32_t count)
 {
     uint32_t kept = 0;

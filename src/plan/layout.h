@@ -214,8 +214,6 @@ RunCount count_runs(const Layout *layout);
 uint32_t expand_runs(const Layout *layout, Run *runs);
 /* Of these runs, which follow one another: the one that has this turn, and in *turn the how manieth of its own. */
 uint32_t run_with_turn(const Run *runs, uint32_t count, uint64_t *turn);
-/* Whether the run is the rest of the one before it, which was measured in its midst. */
-bool goes_on(const Run *runs, uint32_t index);
 /* mm of the axis that it takes. */
 double laid_width(const Layout *layout, const Run *run);
 void make_runs(Layout *layout);

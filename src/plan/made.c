@@ -136,6 +136,7 @@ static uint32_t cut_runs(const Run *runs, uint32_t count, uint64_t first, uint64
         if (gap ? first >= from : end > from) {
             Run *part = &parts[cut++];
             *part = runs[i];
+            part->goes_on = !gap && first < from;
             if (!gap)
                 part->turns = (uint32_t)((end < to ? end : to) - (first > from ? first : from));
         }
@@ -215,7 +216,7 @@ static void count_made(Layout *layout)
         ItemMade *item = &made->items[part->item];
         item->whole = true;
         item->width += laid_width(layout, part);
-        item->inlays += part->role == RUN_INLAY && !goes_on(made->parts.items, i);
+        item->inlays += part->role == RUN_INLAY && !part->goes_on;
         item->turns += part->role == RUN_BAND ? part->turns : 0;
     }
     for (uint32_t i = 0; i < count; i++) {

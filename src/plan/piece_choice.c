@@ -86,15 +86,17 @@ static bool may_go_on(const PieceWork *work, uint32_t run)
     return may;
 }
 
-/* A fade's new thread may begin from a spool where the band before it has turns enough to be cut from its own. */
+/* A fade's new thread may begin from a spool where the band before it has turns enough to be cut from its own, and
+ * no width is measured among the last of them. */
 static bool may_take_over(const PieceWork *work, uint32_t run)
 {
     const Run *runs = work->planned->runs;
     if (run == work->wrap.first_run || runs[run].role != RUN_FADE_IN || runs[run - 1].role != RUN_BAND)
         return false;
+    double bind = work->layout->job->bench.bind;
     const Strands *old = runs[run - 1].strands, *new = runs[run].strands;
-    return old->count == 1 && new->count == 1 && !old->items[0].spacer
-           && !new->items[0].spacer &&runs[run - 1].turns >= 2 * work->layout->job->bench.bind;
+    return old->count == 1 && new->count == 1 && !old->items[0].spacer && !new->items[0].spacer
+           && runs[run - 1].turns > bind && work->uses[run - 1].turns >= 2 * bind;
 }
 
 /* A thread that comes in by a fade, or by an inlay that is too long to be passed by hand. Several at once would
@@ -103,10 +105,10 @@ static bool may_be_on_bobbin(const PieceWork *work, uint32_t index)
 {
     const Bench *bench = &work->layout->job->bench;
     const Run *run = &work->planned->runs[index];
-    if (bench->bobbins == 0 || run->strands->count > 1 || run->strands->items[0].spacer)
+    if (bench->bobbins == 0 || run->strands->count > 1 || run->strands->items[0].spacer || run->goes_on)
         return false;
     if (run->role == RUN_INLAY)
-        return run->lengths[0] + 2 * bench->bind * run->strands->pitch + 2 * bench->free > bench->hand;
+        return work->uses[index].to_come + 2 * bench->bind * run->strands->pitch + 2 * bench->free > bench->hand;
     return run->role == RUN_FADE_IN && (work->uses[index].previous == NO_RUN || begins_anew(work, index));
 }
 
@@ -116,12 +118,11 @@ static bool may_have_own_spool(const PieceWork *work, uint32_t index)
 {
     const Run *run = &work->planned->runs[index];
     const Bench *bench = &work->layout->job->bench;
-    double ends = 2 * bench->bind * (run->strands ? run->strands->pitch : 0) + 2 * bench->free, longest = 0;
-    if (run->role != RUN_INLAY || index == work->wrap.first_run || run->strands->count > bench->holders)
+    if (run->role != RUN_INLAY || index == work->wrap.first_run || run->strands->count > bench->holders
+        || run->goes_on)
         return false;
-    for (uint32_t i = 0; i < run->strands->count; i++)
-        longest = fmax(longest, run->lengths[i]);
-    return longest + ends > bench->hand;
+    double ends = 2 * bench->bind * run->strands->pitch + 2 * bench->free;
+    return work->uses[index].to_come + ends > bench->hand;
 }
 
 /* --- choosing --- */

@@ -29,6 +29,9 @@ typedef enum {
 typedef struct RunUse {
     uint64_t first_turn;     /* of the layer */
     uint32_t bands;          /* of the layer, before it */
+    uint32_t first_part;     /* a run in which a width was measured is in parts: the index of the first */
+    uint32_t turns;          /* of all its parts */
+    double to_come;          /* of the parts from this one on: mm of thread, of the strand that takes most */
     uint32_t previous, next; /* of the wrap, with the same thread, or some of the same; NO_RUN if there is none */
     uint32_t *list;          /* room for as many pieces as the run has strands */
     PieceGroup pieces;       /* those that end this run; none before it is wound */

@@ -207,21 +207,25 @@ static PieceGroup wind_spliced(PieceWork *work, PieceGroup pieces, uint32_t inde
 
 /* Turns that the piece still makes of a band before a spool goes on: those that bind the spool's end. All of them
  * where the piece is from a spool already, or short enough, or the band too short to change. */
-static uint32_t turns_before_spool(const PieceWork *work, PieceGroup pieces, const Run *run)
+static uint32_t turns_before_spool(const PieceWork *work, PieceGroup pieces, uint32_t index)
 {
     const Bench *bench = &work->layout->job->bench;
+    const Run *run = &work->planned->runs[index];
+    const RunUse *use = &work->uses[index];
     const Piece *piece = &work->rod->pieces[pieces.first];
-    double cut = piece_length(piece) + way_under(work, piece, run) + run->lengths[0];
+    double cut = piece_length(piece) + way_under(work, piece, run) + use->to_come;
+    uint32_t bind = (uint32_t)bench->bind;
+    uint32_t made = (uint32_t)(use->first_turn - work->uses[use->first_part].first_turn);
     bool go_on = piece->by_hand && !piece->bobbin && !spool_stands(work) && run->strands->count == 1
-                 && cut > bench->hand && run->turns >= 2 * bench->bind;
-    return go_on ? (uint32_t)bench->bind : run->turns;
+                 && cut > bench->hand && use->turns >= 2 * bind && made <= bind;
+    return go_on && bind - made < run->turns ? bind - made : run->turns;
 }
 
 /* A band's turns, with a spool going on where the piece from a fade would grow too long. */
 static void take_band(PieceWork *work, uint32_t index, PieceGroup pieces)
 {
     const Run *run = &work->planned->runs[index];
-    uint32_t turns = turns_before_spool(work, pieces, run);
+    uint32_t turns = turns_before_spool(work, pieces, index);
     pieces = wind_spliced(work, pieces, index, turns);
     if (turns < run->turns && is_cut_at(&work->rod->pieces[pieces.first], work->turn)) {
         pieces = lay_in(work, run->strands, index);
@@ -249,6 +253,8 @@ static PieceGroup pieces_that_go_on(PieceWork *work, uint32_t index)
 {
     const Run *runs = work->planned->runs, *run = &runs[index];
     const RunUse *use = &work->uses[index];
+    if (run->goes_on)
+        return work->uses[index - 1].pieces;
     if (use->chosen[CHOICE_GOES_ON] && run->strands->count == 1 && runs[use->previous].strands->count == 1)
         return work->uses[use->previous].pieces;
     if (use->chosen[CHOICE_GOES_ON]) {
@@ -411,6 +417,33 @@ static uint32_t note_run(PieceWork *work, uint32_t index, uint32_t wrap_run)
     return previous;
 }
 
+static double longest_length(const Run *run)
+{
+    double longest = 0;
+    for (uint32_t i = 0; i < run->strands->count; i++)
+        longest = fmax(longest, run->lengths[i]);
+    return longest;
+}
+
+/* Of each run what it makes with the parts that it was parted into. */
+static void join_parts(PieceWork *work)
+{
+    const Run *runs = work->planned->runs;
+    uint32_t count = work->planned->run_count;
+    for (uint32_t first = 0, end; first < count; first = end) {
+        uint32_t turns = runs[first].turns;
+        for (end = first + 1; end < count && runs[end].goes_on; end++)
+            turns += runs[end].turns;
+        double to_come = 0;
+        for (uint32_t r = end; r-- > first && runs[first].role != RUN_GAP;) {
+            to_come += longest_length(&runs[r]);
+            work->uses[r].first_part = first;
+            work->uses[r].turns = turns;
+            work->uses[r].to_come = to_come;
+        }
+    }
+}
+
 /* What each run of the layer comes after, and whose threads it has. */
 static void find_uses(PieceWork *work)
 {
@@ -435,6 +468,7 @@ static void find_uses(PieceWork *work)
         work->uses[r].previous = previous;
         work->uses[previous].next = r;
     }
+    join_parts(work);
 }
 
 static void take_layer(PieceWork *work)

@@ -35,6 +35,7 @@ typedef struct Run {
     uint32_t turns; /* 0 for a gap */
     uint32_t item;  /* index into the layer's items */
     bool made;      /* on the bench already, as wide as it was measured */
+    bool goes_on;   /* one with the run before: a width was measured between them */
     double pitch;   /* mm of the axis that a turn takes; 0 for a gap */
     double start, end; /* along the axis from the butt; start > end when worked toward the butt */
     double sure;       /* of the width from the layer's start to its end: standard uncertainty, mm */

@@ -95,7 +95,7 @@ InlayMiddles inlay_middles(Layout *layout, const Run *runs, uint32_t count)
     double start = 0;
     for (uint32_t i = 0; i < count; i++) {
         const Run *run = &runs[i];
-        bool begins = !goes_on(runs, i);
+        bool begins = !run->goes_on;
         if (begins)
             start = sum_value(&width);
         sum_add(&width, laid_width(layout, run));
@@ -132,25 +132,62 @@ static double band_turns_made(const Layout *layout)
     return turns;
 }
 
+/* Those of them that nothing parts from the last one. */
+static double turns_to_take_from(const Layout *layout)
+{
+    const Made *made = &layout->made;
+    double turns = 0;
+    for (uint32_t i = made->parts.count; i-- > 0;) {
+        turns += made->parts.items[i].turns;
+        if (!made->parts.items[i].goes_on)
+            break;
+    }
+    return turns;
+}
+
+/* Turns over the loop that a wrap's last end is to be drawn back by: it lies, where bare blank comes next or nothing. */
+static double turns_over_loop(const Layout *layout)
+{
+    const PlannedLayer *layer = layout->layer;
+    uint32_t next = layout->made.parts.count;
+    return next == layer->run_count || layer->runs[next].role == RUN_GAP ? layout->job->bench.final : 0;
+}
+
 /* A width was given at the bench: the file is another thing by then, its turns are wound. */
 static bool is_at_bench(const Layout *layout) { return layout->made.readings > 0; }
 
 /* Of a band's turns: with more of them off it is another band. Common practice, no source. */
 #define MOST_TAKEN_OFF 0.5
 
+/* Turns that can come off the last ones wound, since a width was measured before. What was trimmed where they begin
+ * is held by the first `bind` of them; and with fewer than twice as many, or than a loop takes, the thread would have
+ * to begin in another way. So it might where it came in by a fade: whether it is a cut piece goes by its length. */
+static bool can_come_off(const Layout *layout, double off)
+{
+    const Bench *bench = &layout->job->bench;
+    const Run *last = &layout->made.parts.items[layout->made.parts.count - 1];
+    bool by_fade = last->item > 0 && layout->layer->layer->items[last->item - 1].kind == ITEM_FADE;
+    return !by_fade && off < last->turns && turns_to_take_from(layout) - off >= bench->bind + fmax(bench->bind, bench->final)
+           && off <= MOST_TAKEN_OFF * band_turns_made(layout);
+}
+
 /* What is to be done at the bench about what comes out so much further from the mark: of the last turns some come
  * off, where there are as many. */
 static const char *bench_mend(const Layout *layout, double moved)
 {
+    Arena *words = layout->findings->words;
     const Run *last = &layout->made.parts.items[layout->made.parts.count - 1];
-    double off = ceil(moved / last->pitch), made = band_turns_made(layout);
-    if (!(moved > 0 && off < last->turns && off <= MOST_TAKEN_OFF * made))
+    double off = ceil(moved / last->pitch);
+    double over_loop = turns_over_loop(layout);
+    if (!(moved > 0 && can_come_off(layout, off)))
         return "leave it so, or move what comes after it by as much";
-    return text_format(
-        layout->findings->words,
-        "take %s off, measure again, and give that width in place of the last one, with the turns that "
-        "are left in its band (`after %s`); or leave it so",
-        show_turns(layout->findings->words, off), show_turns(layout->findings->words, made - off));
+    const char *loops = last->strands->count > 1 ? "loops" : "loop";
+    const char *again =
+        over_loop ? text_format(words, ", lay the %s again and wind %s", loops, show_turns(words, over_loop)) : "";
+    return text_format(words,
+                       "take %s off%s, measure again, and give that width in place of the last one, with the turns "
+                       "that are left in its band (`after %s`); or leave it so",
+                       show_turns(words, off + over_loop), again, show_turns(words, band_turns_made(layout) - off));
 }
 
 static void compare_inlay(Layout *layout, const InlayMiddle *now, const InlayMiddle *before)

@@ -1,10 +1,12 @@
 #!/usr/bin/python3
 """Widths given at steps of sheets, and turns counted otherwise than the sheet says, of examples, golden files and made programs:
 what was wound by then is on the new plan as it was wound, ends where it was measured, and the turns that are more are of the
-thread that was wound last; no plan says that it is a fault of the program."""
+thread that was wound last; what was laid, cut, drawn and trimmed by then is so on the new sheet; no plan says that it is a
+fault of the program."""
 import json
 import pathlib
 import random
+import re
 import subprocess
 import sys
 
@@ -16,6 +18,8 @@ MADE = range(1, 61)        # seeds of tests/fuzz/generate.py
 EACH = 4                   # steps of a file that are tried
 OTHERWISE = (0, 1, 3, -2)  # turns
 NEAR = 2e-3                # mm
+WIDER = (0.02, -0.02, 0.06)
+ENDS = ("start", "lay in", "lay loop", "lay end", "pull through", "cut from spool", "trim tag", "trim end", "take spacer")
 
 
 def turns_of(layer):
@@ -54,17 +58,74 @@ def check_given(given, text, plan, at, step, action, more):
     return faults
 
 
+def ends_laid(sheet, at, until=None):
+    """What is done in the layer to tags and ends, in order, up to the measuring of that step: (kind, pieces, turn)."""
+    rod, laid = sheet["rods"][at[0]], []
+    steps = [step for section in rod["sections"] for part in section["parts"]
+             if (part.get("place"), part.get("layer")) == at[1:] for step in part["steps"]]
+    for step, action in ((step, action) for step in steps for action in step["actions"]):
+        if action["kind"] == "measure" and step["number"] == until:
+            break
+        if action["kind"] in ENDS:
+            laid.append((action["kind"], [rod["pieces"][piece]["label"] for piece in action["pieces"]], action["layer_count"]))
+    return laid
+
+
+def laid_otherwise(given, text, at, laid, option):
+    """(faults in words, what is said to mend what comes out too wide) of a width at that place."""
+    answer = turnlay("sheet", "--format", "json", "--findings", "json", "--measured", option, "-I", ROOT / "examples", given,
+                     given=text)
+    if answer.code:                       # what is to come does not fit any more
+        return [], ""
+    now = ends_laid(json.loads(answer.out), at)
+    pairs = zip(laid, [*now, *[None] * len(laid)])
+    faults = [f"{option}: {was} is {is_now}" for was, is_now in pairs if was != is_now][:1]
+    mends = [finding.get("mend", "") for finding in json.loads(answer.err or b'{"findings": []}')["findings"]
+             if finding["code"] == "T313"]
+    return faults, " ".join(mends)
+
+
+def check_laid(given, text, sheet, at, step, action):
+    """(faults in words, turns that came off). A tag that waits for its piece's first turn moves with it; and a loop is
+    laid again where the mend says so."""
+    laid, faults, taken_off = ends_laid(sheet, at, step), [], 0
+    while laid and laid[-1][0] == "lay in":
+        laid.pop()
+    for wider in WIDER:
+        width = action["width_mm"] * (1 + wider)
+        found, mend = laid_otherwise(given, text, at, laid, f"{step}={width:.3f} mm sure")
+        faults += found
+        off = re.search(r"take (\d+) turns? off(, lay the loops? again and wind \d+)?.*`after (\d+) turns?`", mend)
+        if not off:
+            continue
+        left = int(off[3])
+        width *= 1 - (action["band_count"] - left) / action["layer_count"]
+        lies = laid[:]
+        while off[2] and lies[-1][0] == "lay loop":
+            lies.pop()
+        found, _ = laid_otherwise(given, text, at, lies, f"{step}={width:.3f} mm after {left} turns")
+        faults += found
+        taken_off += 1
+    return faults, taken_off
+
+
 def check_file(name, given, text):
-    """(steps tried, faults) of one file; (0, []) where it has errors."""
+    """(steps tried, turns taken off, faults) of one file; (0, 0, []) where it has errors."""
     sheet = turnlay("sheet", "--format", "json", "-I", ROOT / "examples", given, given=text)
     if sheet.code:
-        return 0, []
+        return 0, 0, []
     plan = json.loads(turnlay("plan", "--format", "json", "-I", ROOT / "examples", given, given=text).out)
-    steps = measured_actions(json.loads(sheet.out))
+    data = json.loads(sheet.out)
+    steps = measured_actions(data)
     random.Random(name).shuffle(steps)
     faults = [fault for at, step, action in steps[:EACH] for more in OTHERWISE
               for fault in check_given(given, text, plan, at, step, action, more)]
-    return len(steps[:EACH]), faults
+    taken_off = 0
+    for at, step, action in steps[:EACH]:
+        found, off = check_laid(given, text, data, at, step, action)
+        faults += found
+        taken_off += off
+    return len(steps[:EACH]), taken_off, faults
 
 
 def made(seed):
@@ -72,15 +133,17 @@ def made(seed):
 
 
 def main():
-    checks, tried = Checks(), 0
+    checks, tried, taken_off = Checks(), 0, 0
     files = [(path.name, path, b"") for folder in ("examples", "tests/golden") for path in sorted((ROOT / folder).glob("*.lay"))]
     files += [(f"generated {seed}", "-", made(seed)) for seed in MADE]
-    for (name, _, _), (steps, faults) in zip(files, in_turn(lambda file: check_file(*file), files)):
+    for (name, _, _), (steps, off, faults) in zip(files, in_turn(lambda file: check_file(*file), files)):
         tried += steps
+        taken_off += off
         if steps:
             checks.check(not faults, f"{name}: what was wound stays", "\n".join(faults))
     print(f"{tried} steps, each measured in {len(OTHERWISE)} ways")
     checks.check(tried > 300, "many steps are tried", tried)
+    checks.check(taken_off > 30, "turns come off as T313 says", taken_off)
     checks.finish()
 
 
