@@ -57,6 +57,17 @@ static void whole_reach(const PlannedPlace *place, double *low, double *high)
     }
 }
 
+/* Whether the single foot of a guide would lie on the blank if it lay on the other side of its ring. */
+static bool lies_if_turned(const PlannedPlace *place, const Blank *blank, bool at_tip, double outer)
+{
+    const Guide *guide = place->place->guide;
+    if (!guide || guide->foot_count > 1 || guide->on_butt_side == at_tip)
+        return false;
+    double ring = place->foot_end + (at_tip ? -guide->gap : guide->gap) / 2, turned = 2 * ring - outer;
+    return fmin(ring, turned) >= blank_butt(blank) - LAYOUT_SLACK
+           && fmax(ring, turned) <= blank_tip(blank) + LAYOUT_SLACK;
+}
+
 static void check_ends(Layout *layout, const PlannedPlace *place, double low, double high)
 {
     const Rod *rod = layout->rod->rod;
@@ -80,7 +91,17 @@ static void check_ends(Layout *layout, const PlannedPlace *place, double low, do
                    show_quantity(layout->findings->words, units, QUANTITY_PLACE, blank_butt(blank)),
                    show_quantity(layout->findings->words, units, QUANTITY_PLACE, blank_tip(blank)));
     finding_mend(layout->findings, finding, "move it, make it shorter, or measure the blank further");
+    if (lies_if_turned(place, blank, at_tip, at_tip ? high : low)) {
+        finding_mend(
+            layout->findings, finding,
+            "turn its foot round, with `side: %s` in guide %s; what is pushed over the blank's end, such as a "
+            "tip-top, is no guide but a `part`",
+            at_tip ? "butt" : "tip", place->place->guide->name->bytes);
+        return;
+    }
     mend_by_moving(layout, finding, place->place, at_tip ? -over_tip : over_butt);
+    if (finding->has_edit && at_tip)
+        finding_mend(layout->findings, finding, "%s, or measure the blank further", finding->mend);
 }
 
 static int by_position(const void *left, const void *right)
@@ -183,24 +204,29 @@ static void check_overlaps(Layout *layout)
     compare_reaches(layout, guests, guest_count);
 }
 
-/* Ends of the layer's wraps: before each gap, and at its end. NAN if none lies on the ramp. */
-static double end_on_ramp(const PlannedPlace *place, const PlannedLayer *layer)
+/* The last run of the first of the layer's wraps, which end before each gap and at its end, that ends on the ramp;
+ * NULL if none does. */
+static const Run *run_to_ramp(const PlannedPlace *place, const PlannedLayer *layer)
 {
     for (uint32_t r = 0; r < layer->run_count; r++) {
         bool last = r + 1 == layer->run_count || layer->runs[r + 1].role == RUN_GAP;
         if (last && layer->runs[r].role != RUN_GAP && on_ramp(place, layer->runs[r].end))
-            return layer->runs[r].end;
+            return &layer->runs[r];
     }
-    return NAN;
+    return NULL;
 }
 
-/* The first layer over a foot has to hold it: one that ends ahead of the foot's tip does not even reach it. */
-static bool ends_ahead_of_foot(const PlannedPlace *place, const PlannedLayer *layer)
+/* The first layer over a foot has to hold it: one that ends ahead of the foot's tip does not even reach it. Its
+ * last run then. */
+static const Run *run_ahead_of_foot(const PlannedPlace *place, const PlannedLayer *layer)
 {
     for (const PlannedLayer *below = place->layers; below < layer; below++)
         if (below->layer->over)
-            return false;
-    return layer->turns && place->direction * (place->foot_tip - layer->end) >= 0;
+            return NULL;
+    const Run *last = NULL;
+    for (uint32_t r = 0; r < layer->run_count; r++)
+        last = layer->runs[r].turns ? &layer->runs[r] : last;
+    return last && place->direction * (place->foot_tip - layer->end) >= 0 ? last : NULL;
 }
 
 void check_ramp(Layout *layout)
@@ -209,12 +235,11 @@ void check_ramp(Layout *layout)
     const PlannedPlace *place = layout->place;
     if (place->foot < 0 || !layer->layer->over)
         return;
-    bool ahead = ends_ahead_of_foot(place, layer);
-    double end = ahead ? layer->end : end_on_ramp(place, layer);
-    if (isnan(end))
+    const Run *ahead = run_ahead_of_foot(place, layer), *last = ahead ? ahead : run_to_ramp(place, layer);
+    if (!last)
         return;
     UnitSystem units = layout->job->bench.units;
-    double missing = fabs(place->ramp_end - end), turns = 0;
+    double end = ahead ? layer->end : last->end, missing = fabs(place->ramp_end - end), turns = 0;
     const char *shown = show_length(layout->findings->words, units, missing);
     Finding *finding =
         finding_add(layout->findings, FINDING_ENDS_ON_RAMP, layer->layer->span,
@@ -224,7 +249,10 @@ void check_ramp(Layout *layout)
     finding_label(layout->findings, finding, ahead ? "it does not hold the foot" : "it would slide down the ramp");
     finding_relate(layout->findings, finding, place->place->guide->ramp_span, "the ramp is %s long",
                    show_length(layout->findings->words, units, fabs(place->ramp_end - place->foot_tip)));
-    finding_mend(layout->findings, finding, "make it at least %s wider, so that it climbs the ramp", shown);
+    double more = ceil((missing - LAYOUT_SLACK / 2) / last->pitch);
+    finding_mend(layout->findings, finding, "make it at least %s (%s) wider, so that it climbs the ramp",
+                 show_turns(layout->findings->words, more),
+                 show_length(layout->findings->words, units, more * last->pitch));
     bool simple = isnan(layer->unfilled) && end == layer->end;
     double most = isnan(layer->length) ? (double)INFINITY : least_room(layout) - layer->width;
     const Item *band = simple && finding_is_kept(finding) ? longer_band(layout, missing, most, &turns) : NULL;

@@ -95,8 +95,8 @@ static bool may_take_over(const PieceWork *work, uint32_t run)
         return false;
     double bind = work->layout->job->bench.bind;
     const Strands *old = runs[run - 1].strands, *new = runs[run].strands;
-    return old->count == 1 && new->count == 1 && !old->items[0].spacer && !new->items[0].spacer
-           && runs[run - 1].turns > bind && work->uses[run - 1].turns >= 2 * bind;
+    return old->count == 1 && new->count == 1 && !old->items[0].spacer
+           && !new->items[0].spacer &&runs[run - 1].turns > bind && work->uses[run - 1].turns >= 2 * bind;
 }
 
 /* A thread that comes in by a fade, or by an inlay that is too long to be passed by hand. Several at once would

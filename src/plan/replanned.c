@@ -145,7 +145,8 @@ static double turns_to_take_from(const Layout *layout)
     return turns;
 }
 
-/* Turns over the loop that a wrap's last end is to be drawn back by: it lies, where bare blank comes next or nothing. */
+/* Turns over the loop that a wrap's last end is to be drawn back by: it lies, where bare blank comes next or
+ * nothing. */
 static double turns_over_loop(const Layout *layout)
 {
     const PlannedLayer *layer = layout->layer;
@@ -159,15 +160,17 @@ static bool is_at_bench(const Layout *layout) { return layout->made.readings > 0
 /* Of a band's turns: with more of them off it is another band. Common practice, no source. */
 #define MOST_TAKEN_OFF 0.5
 
-/* Turns that can come off the last ones wound, since a width was measured before. What was trimmed where they begin
- * is held by the first `bind` of them; and with fewer than twice as many, or than a loop takes, the thread would have
- * to begin in another way. So it might where it came in by a fade: whether it is a cut piece goes by its length. */
+/* Turns that can come off the last ones wound, since a width was measured before. What was trimmed where they
+ * begin is held by the first `bind` of them; and with fewer than twice as many, or than a loop takes, the thread
+ * would have to begin in another way. So it might where it came in by a fade: whether it is a cut piece goes by
+ * its length. */
 static bool can_come_off(const Layout *layout, double off)
 {
     const Bench *bench = &layout->job->bench;
     const Run *last = &layout->made.parts.items[layout->made.parts.count - 1];
     bool by_fade = last->item > 0 && layout->layer->layer->items[last->item - 1].kind == ITEM_FADE;
-    return !by_fade && off < last->turns && turns_to_take_from(layout) - off >= bench->bind + fmax(bench->bind, bench->final)
+    return !by_fade && off < last->turns
+           && turns_to_take_from(layout) - off >= bench->bind + fmax(bench->bind, bench->final)
            && off <= MOST_TAKEN_OFF * band_turns_made(layout);
 }
 
@@ -184,10 +187,11 @@ static const char *bench_mend(const Layout *layout, double moved)
     const char *loops = last->strands->count > 1 ? "loops" : "loop";
     const char *again =
         over_loop ? text_format(words, ", lay the %s again and wind %s", loops, show_turns(words, over_loop)) : "";
-    return text_format(words,
-                       "take %s off%s, measure again, and give that width in place of the last one, with the turns "
-                       "that are left in its band (`after %s`); or leave it so",
-                       show_turns(words, off + over_loop), again, show_turns(words, band_turns_made(layout) - off));
+    return text_format(
+        words,
+        "take %s off%s, measure again, and give that width in place of the last one, with the turns "
+        "that are left in its band (`after %s`); or leave it so",
+        show_turns(words, off + over_loop), again, show_turns(words, band_turns_made(layout) - off));
 }
 
 static void compare_inlay(Layout *layout, const InlayMiddle *now, const InlayMiddle *before)

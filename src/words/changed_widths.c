@@ -47,49 +47,6 @@ static void put_left_out(SheetMaker *maker, const PlannedLayer *layer)
     }
 }
 
-static uint64_t turns_made(const PlannedLayer *layer)
-{
-    uint64_t made = 0;
-    for (uint32_t i = 0; i < layer->run_count; i++)
-        made += layer->runs[i].made ? layer->runs[i].turns : 0;
-    return made;
-}
-
-/* Whether nothing happened since a width of this layer was measured up to that turn. */
-static bool is_measured_last(const SheetMaker *maker, const PlannedLayer *layer, uint64_t turn)
-{
-    const Job *job = maker->plan->job;
-    const MeasuredWidth *last = job->measured.count ? &job->measured.items[job->measured.count - 1] : NULL;
-    return last && last->event && last->event == job->happened.count && last->made == turn
-           && &maker->plan->rods[last->rod].places[last->place].layers[last->layer] == layer;
-}
-
-/* In which step the next turn is made. */
-static void put_next_turn(SheetMaker *maker, const PlannedLayer *layer)
-{
-    uint64_t made = turns_made(layer), begun = 0;
-    if (!is_measured_last(maker, layer, made))
-        return;
-    buffer_format(&maker->words, " Measured up to turn %llu of the layer%s", (unsigned long long)made,
-                  made < layer->turns ? "" : ", its last");
-    for (uint32_t i = 0; i < maker->rod->step_count; i++) {
-        const Step *step = &maker->rod->steps[i];
-        const Action *action = &maker->rod->actions[step->first + step->count - 1];
-        if (layer_of_action(maker, action) != layer)
-            continue;
-        if (action->layer_count > made) {
-            buffer_format(&maker->words, "; turn %llu comes next, in step %u", (unsigned long long)made + 1,
-                          (unsigned)(maker->numbered_steps + i + 1));
-            if (made > begun)
-                buffer_format(&maker->words, " after %llu turn%s of it", (unsigned long long)(made - begun),
-                              made - begun == 1 ? "" : "s");
-            break;
-        }
-        begun = action->layer_count;
-    }
-    buffer_text(&maker->words, ".");
-}
-
 static void put_planned_again(SheetMaker *maker, const PlannedLayer *layer)
 {
     buffer_text(&maker->words, "Planned again after measuring. ");
@@ -107,7 +64,6 @@ static void put_planned_again(SheetMaker *maker, const PlannedLayer *layer)
         maker_callipers(maker, fabs(layer->moved));
         buffer_text(&maker->words, ".");
     }
-    put_next_turn(maker, layer);
 }
 
 const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer)

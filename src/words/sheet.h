@@ -174,7 +174,7 @@ typedef struct SheetMishap {
     const char *other;     /* which other way there is, or why there is none; "" for nothing */
 } SheetMishap;
 
-#define MISHAPS_HEADING "What happened"
+#define HAPPENED_HEADING "What happened"
 
 typedef struct Sheet {
     const BenchPlan *bench;
@@ -189,6 +189,8 @@ typedef struct Sheet {
     const char *const *thread_names; /* of these, by Thread.index */
     SheetMishap *mishaps;            /* in the order of the work */
     uint32_t mishap_count;
+    const char *const *widths; /* where to go on behind the one measured last, and which wait for an answer */
+    uint32_t width_count;
     SheetRod *rods;
     uint32_t rod_count;
 } Sheet;

@@ -302,6 +302,7 @@ Sheet *sheet_make(Arena *arena, const BenchPlan *bench)
     for (uint32_t i = 0; i < bench->rod_count; i++)
         make_rod(&maker, &bench->rods[i], &sheet->rods[i]);
     sheet_mishaps(&maker, sheet);
+    sheet_widths(&maker, sheet);
     sheet_begin_at(arena, sheet, 1);
     return sheet;
 }

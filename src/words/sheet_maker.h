@@ -150,8 +150,9 @@ void sheet_sections(SheetMaker *maker, SheetRod *rod);
 const char *bare_blank(const SheetMaker *maker, const Action *action);
 /* The rod's sections, where it has several; else NULL. */
 const Section *several_sections(const SheetMaker *maker);
-/* What happened, for the whole sheet. */
+/* What happened, for the whole sheet: once its rods are there. */
 void sheet_mishaps(SheetMaker *maker, Sheet *sheet);
+void sheet_widths(SheetMaker *maker, Sheet *sheet);
 /* Its parts and the notes on it, section by section: once these are there. */
 void sheet_notes(SheetMaker *maker, SheetRod *rod);
 

@@ -47,14 +47,14 @@ holds 'the sheet says why it changed' "$out" 'Planned again after measuring'
 holds 'the sheet says what was measured' "$out" '9.1 mm wide'
 holds 'the sheet says what changed' "$out" 'foam: 204 turns instead of 208'
 tr -s ' \n' '  ' <"$out" >flat
-holds 'and where one stands' flat 'Measured up to turn 254 of the layer; turn 255 comes next, in step 9. '
+holds 'and where one stands' flat 'wrap: measured up to turn 254 of the layer; turn 255 comes next, in step 9. '
 holds 'the sheet says what was learned' "$out" ', by what was measured'
 expect 0 'a width in the midst of a later step' sheet --measured "$step=42mm sure" wide.lay
 tr -s ' \n' '  ' <"$out" >flat
-holds 'how many turns of that step lie' flat 'Measured up to turn 254 of the layer; turn 255 comes next, in step 8 after 6 turns of it. '
+holds 'how many turns of that step lie' flat 'measured up to turn 254 of the layer; turn 255 comes next, in step 8 after 6 turns of it. '
 expect 0 'a width at the end' sheet --measured "$((step + 1))=38.4mm" wide.lay
 tr -s ' \n' '  ' <"$out" >flat
-holds 'nothing comes next in the layer' flat 'Measured up to turn 268 of the layer, its last. '
+holds 'nothing comes next in the layer' flat "measured up to turn 268 of the layer, its last; go on behind the measuring in step $((step + 1)). "
 expect 0 'a mishap after a width' sheet --from 1 --measured "$step=38.4mm" --mishap '9 unwound to turn 255' wide.lay
 holds 'what changed is said' "$out" 'Planned again'
 tr -s ' \n' '  ' <"$out" >flat

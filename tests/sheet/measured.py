@@ -71,15 +71,31 @@ def ends_laid(sheet, at, until=None):
     return laid
 
 
-def laid_otherwise(given, text, at, laid, option):
-    """(faults in words, what is said to mend what comes out too wide) of a width at that place."""
+def goes_on(sheet, at, made):
+    """What the sheet's top has to say when the layer is measured up to that turn."""
+    steps = [(step["number"], action) for section in sheet["rods"][at[0]]["sections"] for part in section["parts"]
+             if (part.get("place"), part.get("layer")) == at[1:] for step in part["steps"] for action in step["actions"]]
+    for number, action in steps:
+        if action["kind"] == "wind" and action["layer_count"] > made:
+            before = max([each["layer_count"] for other, each in steps if other < number and each["kind"] == "wind"], default=0)
+            after = f" after {made - before} turn{'s' if made - before > 1 else ''} of it" if made > before else ""
+            return f"up to turn {made} of the layer; turn {made + 1} comes next, in step {number}{after}."
+    number = next((number for number, action in steps if action["kind"] == "measure" and action["layer_count"] == made), None)
+    return f"up to turn {made} of the layer, its last" + (f"; go on behind the measuring in step {number}." if number else ".")
+
+
+def laid_otherwise(given, text, at, laid, made, option):
+    """(faults in words, what is said to mend what comes out too wide) of a width at that place, up to that turn."""
     answer = turnlay("sheet", "--format", "json", "--findings", "json", "--measured", option, "-I", ROOT / "examples", given,
                      given=text)
     if answer.code:                       # what is to come does not fit any more
         return [], ""
-    now = ends_laid(json.loads(answer.out), at)
+    sheet = json.loads(answer.out)
+    now = ends_laid(sheet, at)
     pairs = zip(laid, [*now, *[None] * len(laid)])
     faults = [f"{option}: {was} is {is_now}" for was, is_now in pairs if was != is_now][:1]
+    if "left_out" not in sheet and not [words for words in sheet.get("widths", []) if words.endswith(goes_on(sheet, at, made))]:
+        faults.append(f"{option}: {sheet.get('widths')} does not say {goes_on(sheet, at, made)}")
     mends = [finding.get("mend", "") for finding in json.loads(answer.err or b'{"findings": []}')["findings"]
              if finding["code"] == "T313"]
     return faults, " ".join(mends)
@@ -93,17 +109,18 @@ def check_laid(given, text, sheet, at, step, action):
         laid.pop()
     for wider in WIDER:
         width = action["width_mm"] * (1 + wider)
-        found, mend = laid_otherwise(given, text, at, laid, f"{step}={width:.3f} mm sure")
+        found, mend = laid_otherwise(given, text, at, laid, action["layer_count"], f"{step}={width:.3f} mm sure")
         faults += found
         off = re.search(r"take (\d+) turns? off(, lay the loops? again and wind \d+)?.*`after (\d+) turns?`", mend)
         if not off:
             continue
         left = int(off[3])
-        width *= 1 - (action["band_count"] - left) / action["layer_count"]
+        made = action["layer_count"] - action["band_count"] + left
+        width *= made / action["layer_count"]
         lies = laid[:]
         while off[2] and lies[-1][0] == "lay loop":
             lies.pop()
-        found, _ = laid_otherwise(given, text, at, lies, f"{step}={width:.3f} mm after {left} turns")
+        found, _ = laid_otherwise(given, text, at, lies, made, f"{step}={width:.3f} mm after {left} turns")
         faults += found
         taken_off += 1
     return faults, taken_off

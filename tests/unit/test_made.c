@@ -313,8 +313,9 @@ static void test_at_the_bench_turns_come_off(void **state)
     end(trial);
 }
 
-/* Of the last band as many turns stay as hold what was trimmed where it begins, and carry the loop besides, and half
- * of them. The loop lies under the last eight: they come off with what is too much. Turns are 0.15 mm wide as planned.
+/* Of the last band as many turns stay as hold what was trimmed where it begins, and carry the loop besides, and
+ * half of them. The loop lies under the last eight: they come off with what is too much. Turns are 0.15 mm wide as
+ * planned.
  */
 static void test_most_of_a_narrow_band_stays(void **state)
 {
@@ -324,11 +325,12 @@ static void test_most_of_a_narrow_band_stays(void **state)
         double width;
         const char *mend;
     } cases[] = {
-        {16, 2.65, "take 10 turns off, lay the loop again and wind 8 turns, measure again"}, /* 2 turns of 0.166 mm */
+        {16, 2.65,
+         "take 10 turns off, lay the loop again and wind 8 turns, measure again"}, /* 2 turns of 0.166 mm */
         {15, 2.5, "leave it so"},
         {4, 1.0, "leave it so"},
         {40, 11.7, "take 28 turns off, lay the loop again and wind 8 turns, measure again"}, /* 20 of 0.293 mm */
-        {41, 12.62, "leave it so"},                                                        /* 21 of 0.308 mm */
+        {41, 12.62, "leave it so"},                                                          /* 21 of 0.308 mm */
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         char band[60];
@@ -343,8 +345,8 @@ static void test_most_of_a_narrow_band_stays(void **state)
     }
 }
 
-/* What parts the last turns from the others is an inlay, not a width that was measured among them; but that one stays
- * where it was. */
+/* What parts the last turns from the others is an inlay, not a width that was measured among them; but that one
+ * stays where it was. */
 static void test_turns_come_off_behind_an_inlay(void **state)
 {
     (void)state;
@@ -354,13 +356,14 @@ static void test_turns_come_off_behind_an_inlay(void **state)
         double before, width;
         const char *mend;
     } cases[] = {
-        {"band 60 turns of navy { inlay 4 turns of mist at: 42 turns }", 30, 60, 4.5, 9.3, "take 10 turns off, lay"},
+        {"band 60 turns of navy { inlay 4 turns of mist at: 42 turns }", 30, 60, 4.5, 9.3,
+         "take 10 turns off, lay"},
         {"band 60 turns of navy { inlay 4 turns of mist at: 43 turns }", 30, 60, 4.5, 9.3, "leave it so"},
         {"band 20 turns of mist  fade to navy steps: 2  band 60 turns of navy", 20, 85, 3, 13.3, "leave it so"},
-        {"band 20 turns of mist  gap 2 mm  band 60 turns of navy  gap 2 mm  band 20 turns of mist", 20, 80, 3, 14.6,
-         "take 13 turns off, lay the loop again"},
+        {"band 20 turns of mist  gap 2 mm  band 60 turns of navy  gap 2 mm  band 20 turns of mist", 20, 80, 3,
+         14.6, "take 13 turns off, lay the loop again"},
         {"band 60 turns of [navy, mist]", 48, 60, 14.4, 19.7, "take 12 turns off, lay the loops again"},
-        {"band 60 turns of navy", 48, 60, 7.2, 9.85, "take 12 turns off, lay"}, /* 4 of 0.221 mm */
+        {"band 60 turns of navy", 48, 60, 7.2, 9.85, "take 12 turns off, lay"},  /* 4 of 0.221 mm */
         {"band 60 turns of navy", 54, 60, 8.72, 9.62, "take 13 turns off, lay"}, /* 5 of 0.15 mm */
         {"band 60 turns of navy", 54, 60, 8.88, 9.78, "leave it so"},            /* 6 of them: all since then */
     };

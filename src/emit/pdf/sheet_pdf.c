@@ -62,17 +62,19 @@ static void print_bearings(Paper *paper, const Sheet *sheet)
     paper->y += height + 3;
 }
 
-static void print_mishaps(Paper *paper, const Sheet *sheet)
+static void print_happened(Paper *paper, const Sheet *sheet)
 {
-    if (!sheet->mishap_count)
+    if (!sheet->mishap_count && !sheet->width_count)
         return;
-    paper_heading(paper, &heading, 0, MISHAPS_HEADING, 12);
+    paper_heading(paper, &heading, 0, HAPPENED_HEADING, 12);
     for (uint32_t i = 0; i < sheet->mishap_count; i++) {
         print_paragraph(paper, &plain, 0, sheet->mishaps[i].was, 0.5);
         print_paragraph(paper, &plain, 4, sheet->mishaps[i].now, 0.5);
         if (*sheet->mishaps[i].other)
             print_paragraph(paper, &grey, 4, sheet->mishaps[i].other, 0.5);
     }
+    for (uint32_t i = 0; i < sheet->width_count; i++)
+        print_paragraph(paper, &plain, 0, sheet->widths[i], 0.5);
     paper->y += 3;
 }
 
@@ -85,7 +87,7 @@ static void print_head(Paper *paper, const Sheet *sheet)
                     text_format(paper->arena, "Bench sheet%s%s, file id %s", named ? " by " : "",
                                 named ? sheet->author : "", sheet->pattern_mark),
                     2);
-    print_mishaps(paper, sheet);
+    print_happened(paper, sheet);
     print_bearings(paper, sheet);
 }
 

@@ -174,18 +174,20 @@ static void put_mistakable(SheetPage *page)
     buffer_text(out, ". Go by names, letters and lines on the swatches, not by colour alone.</p>\n");
 }
 
-static void put_mishaps(SheetPage *page)
+static void put_happened(SheetPage *page)
 {
     Buffer *out = page->out;
-    if (!page->sheet->mishap_count)
+    if (!page->sheet->mishap_count && !page->sheet->width_count)
         return;
     buffer_text(out, "<section class=\"card start\" id=\"happened\" aria-labelledby=\"happened-heading\">\n"
-                     "<h2 id=\"happened-heading\">" MISHAPS_HEADING "</h2>\n");
+                     "<h2 id=\"happened-heading\">" HAPPENED_HEADING "</h2>\n");
     for (uint32_t i = 0; i < page->sheet->mishap_count; i++) {
         html_element(out, "p", "orientation", page->sheet->mishaps[i].was);
         html_element(out, "p", "orientation", page->sheet->mishaps[i].now);
         html_element(out, "p", "orientation", page->sheet->mishaps[i].other);
     }
+    for (uint32_t i = 0; i < page->sheet->width_count; i++)
+        html_element(out, "p", "orientation", page->sheet->widths[i]);
     buffer_text(out, "</section>\n");
 }
 
@@ -673,7 +675,7 @@ void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan, uint32_t
     put_masthead(&page);
     buffer_text(out, top);
     buffer_text(out, "<main>\n");
-    put_mishaps(&page);
+    put_happened(&page);
     html_changes(out, sheet);
     html_happened(out, sheet);
     put_start(&page);

@@ -71,6 +71,16 @@ static void put_mistakable(SheetData *data, const ThreadMarks *marks)
     page_close(page, ']');
 }
 
+static void put_widths(JsonPage *page, const Sheet *sheet)
+{
+    if (!sheet->width_count)
+        return;
+    page_open(page, "widths", '[');
+    for (uint32_t i = 0; i < sheet->width_count; i++)
+        page_text(page, NULL, sheet->widths[i]);
+    page_close(page, ']');
+}
+
 static void put_head(SheetData *data)
 {
     JsonPage *page = &data->page;
@@ -90,6 +100,7 @@ static void put_head(SheetData *data)
     put_happened(page, plan->job);
     put_left_out(page, plan);
     put_mishaps(page, sheet);
+    put_widths(page, sheet);
 }
 
 static void put_notes(SheetData *data, const SheetSection *section)

@@ -65,17 +65,19 @@ static void put_cautions(SheetTextPage *text)
     }
 }
 
-static void put_mishaps(SheetTextPage *text)
+static void put_happened(SheetTextPage *text)
 {
-    if (!text->sheet->mishap_count)
+    if (!text->sheet->mishap_count && !text->sheet->width_count)
         return;
-    put_part_heading(&text->page, MISHAPS_HEADING, '-');
+    put_part_heading(&text->page, HAPPENED_HEADING, '-');
     for (uint32_t i = 0; i < text->sheet->mishap_count; i++) {
         const SheetMishap *mishap = &text->sheet->mishaps[i];
         text_paragraph(&text->page, mishap->was, 0);
         text_paragraph(&text->page, mishap->now, CONTINUED);
         text_paragraph(&text->page, mishap->other, CONTINUED);
     }
+    for (uint32_t i = 0; i < text->sheet->width_count; i++)
+        text_paragraph(&text->page, text->sheet->widths[i], 0);
 }
 
 static void put_threads(SheetTextPage *text)
@@ -419,7 +421,7 @@ void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step, SheetD
     text_field(&text.page, "lengths");
     buffer_format(out, "%s\n\n", system_words(text.page.units));
     text_paragraph(&text.page, sheet->orientation, 0);
-    put_mishaps(&text);
+    put_happened(&text);
     put_cautions(&text);
     put_threads(&text);
     for (uint32_t i = 0; i < sheet->rod_count; i++) {
