@@ -53,6 +53,15 @@ double rounded_down(double mm, Rounding rounding);
  * much. NAN without a stock. */
 double stock_left(const Need *need, Rounding rounding);
 
+/* What all spools to buy cost together, in the builder's money; NAN where no thread has a price. And how many
+ * threads are to be bought of which the cost is not known: without spool or price. */
+typedef struct CostInAll {
+    double cost;
+    uint32_t not_known;
+} CostInAll;
+
+CostInAll cost_in_all(const Plan *plan);
+
 /* Places along the blank are rounded as they count from the datum: from there, and from the butt; and what lies
  * between two of them, so that from, to and width add up in print. */
 double shown_from_datum(const PlannedPlace *place, double x, Rounding rounding);

@@ -57,6 +57,9 @@ def need_text(sums, text):
             sign = -1 if stock[3] == "short" else 1
             sums.add("need, stock", (rows[-1][5], sign * Decimal(stock[2])), stock[1])
     need_rows(sums, "need", totals, places)
+    costs, all_costs = re.findall(r", cost ([\d.]+)$", text, re.M), re.findall(r"^cost in all: ([\d.]+)", text, re.M)
+    if costs:
+        sums.add("need, cost in all", costs, (all_costs or ["0"])[0])
 
 
 def need_json(sums, need):
@@ -67,6 +70,9 @@ def need_json(sums, need):
         sums.add("need.json, stock", (thread["total_mm"], thread["left_mm"]), thread["stock_mm"])
         if thread["cost"] is not None:
             sums.add("need.json, cost", [thread["price"]] * int(thread["spools"]), thread["cost"])
+    priced = [thread["cost"] for thread in need["threads"] if thread["cost"] is not None]
+    if priced:
+        sums.add("need.json, cost in all", priced, need["cost"])
 
 
 def need_csv(sums, text):

@@ -122,12 +122,47 @@ static void test_places_from_the_mark(void **state)
     assert_within(shown_pass_length(&pass, hundredths), 3.02, 1e-12);
 }
 
+/* What has a price is added up; what is to be bought without one is counted, and what the stock holds is neither.
+ */
+static void test_cost_in_all(void **state)
+{
+    (void)state;
+    Thread enough = {.stock = 40}, short_of = {.stock = 39}, none = {.stock = NAN};
+    static const struct {
+        double spools, cost;
+        int thread;
+        double all;
+        uint32_t not_known;
+    } cases[] = {
+        {NAN, NAN, 0, NAN, 0}, /* no spool is known, and the stock is enough */
+        {NAN, NAN, 1, NAN, 1}, {NAN, NAN, 2, NAN, 2}, {0, NAN, 1, NAN, 2}, /* nothing to buy */
+        {1, NAN, 1, NAN, 3},   {2, 2.5, 0, 2.5, 3},   {0, 0, 0, 2.5, 3},   {3, 4.25, 2, 6.75, 3},
+    };
+    const Thread *threads[] = {&enough, &short_of, &none};
+    Need totals[sizeof cases / sizeof *cases] = {0};
+    Supply supplies[sizeof cases / sizeof *cases] = {0};
+    Plan plan = {.totals = totals, .supplies = supplies};
+    assert_true(isnan(cost_in_all(&plan).cost));
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        totals[i] = (Need){.thread = threads[cases[i].thread], .wound = 30, .ends = 10};
+        supplies[i] = (Supply){.spools = cases[i].spools, .cost = cases[i].cost};
+        plan.total_count++;
+        CostInAll all = cost_in_all(&plan);
+        assert_int_equal(all.not_known, cases[i].not_known);
+        if (isnan(cases[i].all))
+            assert_true(isnan(all.cost));
+        else
+            assert_within(all.cost, cases[i].all, 1e-12);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_lengths_add_up),
         cmocka_unit_test(test_rounding),
         cmocka_unit_test(test_places_from_the_mark),
+        cmocka_unit_test(test_cost_in_all),
     };
     return cmocka_run_group_tests_name("sums of the plan", tests, NULL, NULL);
 }

@@ -77,6 +77,9 @@ void emit_need_json(Buffer *out, const BenchPlan *bench)
     for (uint32_t i = 0; i < plan->need_count; i++)
         put_place_need(&page, plan, &needs.places[i]);
     page_close(&page, ']');
+    CostInAll all = cost_in_all(plan);
+    page_number(&page, "cost", all.cost);
+    page_whole(&page, "cost_not_known", all.not_known);
     page_whole(&page, "turns", plan->turns);
     page_number(&page, "finish_ml", plan->finish_volume / 1000); /* 1 ml = 1000 mm3 */
     page_number(&page, "minutes", bench->minutes);

@@ -101,6 +101,20 @@ static void put_supply(TextPage *page, const Need *need, const Supply *supply)
         buffer_format(page->out, "%s %s\n", thread_length(page, fabs(left)), left < 0 ? "short" : "left");
 }
 
+/* Under the table: what is to be paid for all of it. */
+static void put_cost(TextPage *page)
+{
+    CostInAll all = cost_in_all(page->plan);
+    if (isnan(all.cost))
+        return;
+    buffer_text(page->out, "cost in all: ");
+    buffer_number(page->out, all.cost, 2);
+    if (all.not_known)
+        buffer_format(page->out, ", without %" PRIu32 " %s of which no `price:` is known", all.not_known,
+                      all.not_known == 1 ? "thread" : "threads");
+    buffer_text(page->out, "\n");
+}
+
 /* Under the table: strands of crosswraps are open helices, their turns are none that lie side by side. */
 static void put_crosswraps(TextPage *page)
 {
@@ -228,6 +242,7 @@ static void put_all(TextPage *page, const BenchPlan *bench)
         put_need(page, &needs.totals[i], thread_columns);
         put_supply(page, &needs.totals[i], &plan->supplies[i]);
     }
+    put_cost(page);
     put_crosswraps(page);
     put_places(page, needs.places, thread_columns);
     put_estimates(page, bench->minutes);
