@@ -58,7 +58,7 @@ holds 'nothing comes next in the layer' flat "measured up to turn 268 of the lay
 expect 0 'a mishap after a width' sheet --from 1 --measured "$step=38.4mm" --mishap '9 unwound to turn 255' wide.lay
 holds 'what changed is said' "$out" 'Planned again'
 tr -s ' \n' '  ' <"$out" >flat
-lacks 'one stands elsewhere by now' flat 'Measured up to'
+lacks 'one stands elsewhere by now' flat 'measured up to'
 holds 'and that is said' flat 'Go on in step'
 expect 0 'plan --measured' plan --format csv --measured "$step=3.84cm" wide.lay
 holds 'the fill takes up the difference' "$out" ',10,'
@@ -82,11 +82,18 @@ holds 'and the way out is said' "$err" 'pack, measure again and count the turns 
 lacks 'and not heeded' "$out" 'Planned again'
 tr -s ' \n' '  ' <"$out" >flat
 holds 'the sheet says so' flat 'Left out, for it is too far off: 41.0 mm measured after turn 254 of the layer, where 37.9 mm was expected. Measure and count again before you go on.'
+holds 'and its top, too' flat 'from the butt, toward the tip, wrap: a width is left out, for it is too far off. Measure and count again before you go on. Cautions'
+lacks 'nothing goes on from it' flat 'measured up to'
 expect 0 'quietly' sheet -q --measured "$step=36mm" wide.lay
 tr -s ' \n' '  ' <"$out" >flat
 holds 'the sheet alone says so then' flat 'Left out, for it is too far off: 36.0 mm measured'
 expect 0 'as a page' sheet --format html --measured "$step=41mm" wide.lay
 holds 'the page says so' "$out" 'Left out, for it is too far off'
+holds 'and its top' "$out" 'toward the tip, wrap: a width is left out, for it is too far off.'
+expect 0 'a page that goes on' sheet --format html --measured "$step=38.4mm" wide.lay
+holds 'it says where' "$out" 'toward the tip, wrap: measured up to turn 254 of the layer; turn 255 comes next, in step 9.</p>'
+expect 0 'a sheet on which nothing happened' sheet wide.lay
+lacks 'it has no such heading' "$out" 'What happened'
 expect 0 'as data' sheet --format json --mishap '5 broke after 30 turns' --measured 9=42mm wide.lay
 holds 'the data say which' "$out" '"left_out": [1]'
 expect 0 'as data, heeded' sheet --format json --measured "$step=41mm sure" wide.lay

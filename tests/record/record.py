@@ -300,6 +300,13 @@ def check_paper(checks, writer):
         return
     sheet = sheet_of()
     steps = [step for _, part, step in steps_of(sheet) if "as" not in part]
+    number = next(step["number"] for step in steps if step["measure"])
+    width = next(action["width_mm"] for step in steps if step["number"] == number for action in step["actions"] if action["kind"] == "measure")
+    path = writer.folder / "measured.pdf"
+    turnlay("sheet", "--measured", f"{number}={width:.2f}mm", "-o", path, JOB)
+    raw = letters(subprocess.run(["pdftotext", path, "-"], capture_output=True, check=True).stdout.decode())
+    words = sheet_of("--measured", f"{number}={width:.2f}mm")["widths"]
+    checks.check(len(words) == 1 and "What happened".replace(" ", "") + letters(words[0]) in raw, "paper says where the work goes on", (words, raw[:600]))
     for at in (2, 6, 8, 12, len(steps_of(sheet))):
         path = writer.folder / f"from_{at}.pdf"
         answer = turnlay("sheet", "--from", at, "-o", path, JOB)

@@ -111,7 +111,7 @@ class Sheet:
         self.here = heading
         if rule == "=" and heading.startswith("Rod: "):
             self.rod(heading[5:])
-        elif rule == "-" and heading not in ("Cautions", "Threads", NOTES, "Cut and mount first"):
+        elif rule == "-" and heading not in ("Cautions", "Threads", "What happened", NOTES, "Cut and mount first"):
             self.rods[-1]["parts"].append({"heading": heading, "steps": [], "table": None})
 
     def rod(self, title):
@@ -1035,7 +1035,11 @@ def compare_again(checks):
             planned, read = json.loads(plan.out), Sheet(sheet.out.decode())
             names = dict(zip(read.threads, (thread["thread"] for thread in planned["threads"])))
             asked = "T320" in sheet.words()
-            checks.check(("Planned again after measuring." in " ".join(sheet.out.decode().split())) != asked, f"{name}: it is said", sheet.words())
+            said = " ".join(sheet.out.decode().split())
+            checks.check(("Planned again after measuring." in said) != asked, f"{name}: it is said", sheet.words())
+            top = re.search(r" What happened -+ (.*?) Cautions ---", said)
+            wanted = ": a width is left out, for it is too far off. " if asked else ": measured up to turn "
+            checks.check(top and wanted in top[1], f"{name}: the sheet's top says it", said[:1500])
             for rod, plan_rod in zip(read.rods, planned["rods"], strict=True):
                 compare_rod(checks, f"{name}, {plan_rod['title']}", rod, plan_rod, names, planned)
 
