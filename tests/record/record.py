@@ -496,8 +496,9 @@ def check_next(checks, writer):
     checks.check(abs(turn - TURN * (1 + off)) < 2e-8 and told == ["plum", "slate"], "others are told once, and left", findings)
     for thread in re.findall(r"^thread (\w+)", NEXT.read_text(), re.M):
         thick = {**navy(60, 30.0, 1), "made": [{"thread": thread, "nominal_turn": 0.5, "turns": 60}]}
-        said = [finding["message"] for finding in learned(writer.write(writer.record(happened=[thick])))[1] if finding["code"] == "T705"]
-        checks.check(len(said) == 1 and said[0].startswith(thread) and "took 0.500 mm there: that is another thread" in said[0],
+        said = [finding for finding in learned(writer.write(writer.record(happened=[thick])))[1] if finding["code"] == "T705"]
+        checks.check(len(said) == 1 and said[0]["message"].startswith(thread) and "took 0.500 mm there: that is another thread" in said[0]["message"]
+                     and said[0].get("mend") == "if it is the same thread, call it the same and count its turns again; else leave it so",
                      f"{thread} of another thickness", said)
     for name, happened in (("nothing happened", []), ("only others", [foreign]), ("nothing was counted", [{"step": 5, "width": 9.0}])):
         turn, findings, note = learned(writer.write(writer.record(happened=happened)))
