@@ -186,7 +186,8 @@ static const char *bench_mend(const Layout *layout, double moved)
         return "leave it so, or move what comes after it by as much";
     const char *loops = last->strands->count > 1 ? "loops" : "loop";
     const char *again =
-        over_loop ? text_format(words, ", lay the %s again and wind %s", loops, show_turns(words, over_loop)) : "";
+        over_loop > 0 ? text_format(words, ", lay the %s again and wind %s", loops, show_turns(words, over_loop))
+                      : "";
     return text_format(
         words,
         "take %s off%s, measure again, and give that width in place of the last one, with the turns "
