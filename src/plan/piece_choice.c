@@ -93,10 +93,10 @@ static bool may_take_over(const PieceWork *work, uint32_t run)
     const Run *runs = work->planned->runs;
     if (run == work->wrap.first_run || runs[run].role != RUN_FADE_IN || runs[run - 1].role != RUN_BAND)
         return false;
-    double bind = work->layout->job->bench.bind;
+    uint64_t bind = (uint64_t)work->layout->job->bench.bind, last = runs[run - 1].turns;
     const Strands *old = runs[run - 1].strands, *new = runs[run].strands;
-    return old->count == 1 && new->count == 1 && !old->items[0].spacer
-           && !new->items[0].spacer &&runs[run - 1].turns > bind && work->uses[run - 1].turns >= 2 * bind;
+    bool plain = old->count == 1 && new->count == 1 && !old->items[0].spacer && !new->items[0].spacer;
+    return plain && last > bind && last + turns_of_parts_before(work->planned, run - 1, bind) >= 2 * bind;
 }
 
 /* A thread that comes in by a fade, or by an inlay that is too long to be passed by hand. Several at once would
@@ -108,7 +108,8 @@ static bool may_be_on_bobbin(const PieceWork *work, uint32_t index)
     if (bench->bobbins == 0 || run->strands->count > 1 || run->strands->items[0].spacer || run->goes_on)
         return false;
     if (run->role == RUN_INLAY)
-        return work->uses[index].to_come + 2 * bench->bind * run->strands->pitch + 2 * bench->free > bench->hand;
+        return parts_to_come(work->planned, index).length + 2 * bench->bind * run->strands->pitch + 2 * bench->free
+               > bench->hand;
     return run->role == RUN_FADE_IN && (work->uses[index].previous == NO_RUN || begins_anew(work, index));
 }
 
@@ -122,7 +123,7 @@ static bool may_have_own_spool(const PieceWork *work, uint32_t index)
         || run->goes_on)
         return false;
     double ends = 2 * bench->bind * run->strands->pitch + 2 * bench->free;
-    return work->uses[index].to_come + ends > bench->hand;
+    return parts_to_come(work->planned, index).length + ends > bench->hand;
 }
 
 /* --- choosing --- */

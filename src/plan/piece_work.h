@@ -29,9 +29,6 @@ typedef enum {
 typedef struct RunUse {
     uint64_t first_turn;     /* of the layer */
     uint32_t bands;          /* of the layer, before it */
-    uint32_t first_part;     /* a run in which a width was measured is in parts: the index of the first */
-    uint32_t turns;          /* of all its parts */
-    double to_come;          /* of the parts from this one on: mm of thread, of the strand that takes most */
     uint32_t previous, next; /* of the wrap, with the same thread, or some of the same; NO_RUN if there is none */
     uint32_t *list;          /* room for as many pieces as the run has strands */
     PieceGroup pieces;       /* those that end this run; none before it is wound */
@@ -67,6 +64,14 @@ void note_strands(PieceWork *work, const Strands *strands, PieceGroup pieces);
 PieceGroup pieces_side_by_side(PieceWork *work, uint32_t run);
 /* pieces.c: a new piece for the i-th of these strands, at this run. */
 uint32_t lay_in_strand(PieceWork *work, const Strands *strands, uint32_t i, uint32_t run);
+/* pieces.c: a run in which a width was measured is in parts. Of those from this one on, their turns, and mm of
+ * thread of the strand that takes most; and the turns of those before it, counted no further than that. */
+typedef struct PartsToCome {
+    uint64_t turns;
+    double length;
+} PartsToCome;
+PartsToCome parts_to_come(const PlannedLayer *planned, uint32_t run);
+uint64_t turns_of_parts_before(const PlannedLayer *planned, uint32_t run, uint64_t most);
 /* pieces.c: lays the wrap's pieces and windings behind those that are there, as it is chosen. */
 void lay_wrap_pieces(PieceWork *work);
 /* pieces.c: whether a piece of the wrap broke and is spliced. */

@@ -205,20 +205,47 @@ static PieceGroup wind_spliced(PieceWork *work, PieceGroup pieces, uint32_t inde
 
 /* --- runs --- */
 
+static double longest_length(const Run *run)
+{
+    double longest = 0;
+    for (uint32_t i = 0; i < run->strands->count; i++)
+        longest = fmax(longest, run->lengths[i]);
+    return longest;
+}
+
+PartsToCome parts_to_come(const PlannedLayer *planned, uint32_t run)
+{
+    PartsToCome parts = {0};
+    do {
+        parts.turns += planned->runs[run].turns;
+        parts.length += longest_length(&planned->runs[run]);
+    } while (++run < planned->run_count && planned->runs[run].goes_on);
+    return parts;
+}
+
+uint64_t turns_of_parts_before(const PlannedLayer *planned, uint32_t run, uint64_t most)
+{
+    uint64_t turns = 0;
+    for (; planned->runs[run].goes_on && turns < most; run--)
+        turns += planned->runs[run - 1].turns;
+    return turns < most ? turns : most;
+}
+
 /* Turns that the piece still makes of a band before a spool goes on: those that bind the spool's end. All of them
  * where the piece is from a spool already, or short enough, or the band too short to change. */
 static uint32_t turns_before_spool(const PieceWork *work, PieceGroup pieces, uint32_t index)
 {
     const Bench *bench = &work->layout->job->bench;
     const Run *run = &work->planned->runs[index];
-    const RunUse *use = &work->uses[index];
     const Piece *piece = &work->rod->pieces[pieces.first];
-    double cut = piece_length(piece) + way_under(work, piece, run) + use->to_come;
-    uint32_t bind = (uint32_t)bench->bind;
-    uint32_t made = (uint32_t)(use->first_turn - work->uses[use->first_part].first_turn);
-    bool go_on = piece->by_hand && !piece->bobbin && !spool_stands(work) && run->strands->count == 1
-                 && cut > bench->hand && use->turns >= 2 * bind && made <= bind;
-    return go_on && bind - made < run->turns ? bind - made : run->turns;
+    uint64_t bind = (uint64_t)bench->bind;
+    uint64_t made = turns_of_parts_before(work->planned, index, bind + 1);
+    if (!piece->by_hand || piece->bobbin || spool_stands(work) || run->strands->count > 1 || made > bind)
+        return run->turns;
+    PartsToCome parts = parts_to_come(work->planned, index);
+    double cut = piece_length(piece) + way_under(work, piece, run) + parts.length;
+    bool goes_on = cut > bench->hand && made + parts.turns >= 2 * bind;
+    return goes_on && bind - made < run->turns ? (uint32_t)(bind - made) : run->turns;
 }
 
 /* A band's turns, with a spool going on where the piece from a fade would grow too long. */
@@ -417,33 +444,6 @@ static uint32_t note_run(PieceWork *work, uint32_t index, uint32_t wrap_run)
     return previous;
 }
 
-static double longest_length(const Run *run)
-{
-    double longest = 0;
-    for (uint32_t i = 0; i < run->strands->count; i++)
-        longest = fmax(longest, run->lengths[i]);
-    return longest;
-}
-
-/* Of each run what it makes with the parts that it was parted into. */
-static void join_parts(PieceWork *work)
-{
-    const Run *runs = work->planned->runs;
-    uint32_t count = work->planned->run_count;
-    for (uint32_t first = 0, end; first < count; first = end) {
-        uint32_t turns = runs[first].turns;
-        for (end = first + 1; end < count && runs[end].goes_on; end++)
-            turns += runs[end].turns;
-        double to_come = 0;
-        for (uint32_t r = end; r-- > first && runs[first].role != RUN_GAP;) {
-            to_come += longest_length(&runs[r]);
-            work->uses[r].first_part = first;
-            work->uses[r].turns = turns;
-            work->uses[r].to_come = to_come;
-        }
-    }
-}
-
 /* What each run of the layer comes after, and whose threads it has. */
 static void find_uses(PieceWork *work)
 {
@@ -468,7 +468,6 @@ static void find_uses(PieceWork *work)
         work->uses[r].previous = previous;
         work->uses[previous].next = r;
     }
-    join_parts(work);
 }
 
 static void take_layer(PieceWork *work)
