@@ -36,6 +36,7 @@ WIDTH = {"step": 5, "width": 9.0}
 # (name, code of the finding or "" where it is a record, what makes it of a whole one)
 HOSTILE = [
     ("nothing", "T701", lambda whole: b""),
+    ("the end behind a backslash", "T701", lambda whole: json.dumps(whole).encode()[:-1] + b', "\\'),
     ("blanks", "T701", lambda whole: b" \n\t "),
     ("a pattern file", "T701", lambda whole: b"edition 1\nthread navy { turns: 67 per cm }\n"),
     ("a number", "T702", lambda whole: b"12"),

@@ -346,7 +346,7 @@ def check_hostile(checks, writer):
         if not code or not isinstance(finding, dict):
             return
         at = finding["at"]
-        checks.check(at["file"] == str(path) and at["line"] >= 1 and len(finding["mend"].split()) > 2, f"{name}: where it is, and a way out", finding)
+        checks.check(at["file"] == str(path) and at["line"] >= 1 and at["end"] <= path.stat().st_size and len(finding["mend"].split()) > 2, f"{name}: where it is, and a way out", finding)
         other = turnlay("sheet", "--format", "html", "--record", path, JOB)
         checks.check(other.code == 1 and not other.out, f"{name}: no page is made of it", other.words())
 
