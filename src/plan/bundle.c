@@ -121,7 +121,7 @@ static void centre(Bundle *bundle, const Crosswrap *crosswrap)
     if (crosswrap->kind == CROSSWRAP_CHEVRON)
         by = bundle->strands[0].middle;
     if (crosswrap->kind == CROSSWRAP_SPIRAL)
-        by = (bundle->top_edge + bundle->bottom_edge) / 2;
+        by = bundle->top_edge / 2; /* each strand lies above the one before: its bottom is at 0 */
     for (uint32_t i = 0; i < bundle->count; i++)
         bundle->strands[i].middle -= by;
     bundle->bottom_edge -= by;
