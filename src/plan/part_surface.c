@@ -154,7 +154,7 @@ void rod_surface(Layout *layout)
     uint64_t room = 6 * ((uint64_t)count + 1) + rod->blank->station_count + knots;
     if (!takes_steps(layout, room))
         return;
-    Cover cover = {.stretches = 0};
+    Cover cover = {0};
     take_ends(layout, &cover, count);
     take_tops(layout, &cover);
     Blank *surface = arena_take(layout->arena, sizeof *surface);

@@ -367,6 +367,32 @@ static void test_told_where_they_cannot_stand(void **state)
     }
 }
 
+/* The way out of a call that stands where it cannot. */
+static void test_where_to_call(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text, *mend;
+    } cases[] = {
+        {ROD("plain()"), "put it into a place, as in `at 60 cm { ... }`"},
+        {ROD("coats()"), "put it into a place, as in `at 60 cm { ... }`"},
+        {ROD("at 20 cm { over { coats() } }"), "call it directly in the braces of a place"},
+        {ROD("at 20 cm { tip() }"), "call it in the braces of a rod, or of a pattern that a rod calls"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[8000];
+        snprintf(text, sizeof text,
+                 HEAD "pattern plain() { band 20 turns of navy }\n"
+                      "pattern coats() { under { band 20 turns of navy } over { band 20 turns of navy } }\n"
+                      "pattern tip() { at 5 mm { band 20 turns of navy } }\n%s",
+                 cases[i].text);
+        Compilation *made = compiled(text);
+        assert_true(made->findings.list.count > 0);
+        assert_string_equal(made->findings.list.items[0].mend, cases[i].mend);
+        turnlay_free(made);
+    }
+}
+
 /* What is read of the foot is read of each foot of a guide; the one toward the butt comes first. */
 static void test_each_foot_apart(void **state)
 {
@@ -510,6 +536,7 @@ int main(void)
         cmocka_unit_test(test_many_locals_that_rest_on_here),
         cmocka_unit_test(test_shared_words_are_left_alone),
         cmocka_unit_test(test_told_where_they_cannot_stand),
+        cmocka_unit_test(test_where_to_call),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
