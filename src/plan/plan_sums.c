@@ -100,3 +100,17 @@ double shown_pass_length(const Pass *pass, Rounding rounding)
 {
     return rounded(pass->length[LEG_OUT], rounding) + rounded(pass->length[LEG_BACK], rounding);
 }
+
+CostInAll cost_in_all(const Plan *plan)
+{
+    CostInAll all = {.cost = NAN};
+    for (uint32_t i = 0; i < plan->total_count; i++) {
+        const Supply *supply = &plan->supplies[i];
+        bool in_stock = plan->totals[i].thread->stock >= need_length(&plan->totals[i]);
+        if (!isnan(supply->cost))
+            all.cost = (isnan(all.cost) ? 0 : all.cost) + supply->cost;
+        else if (isnan(supply->spools) ? !in_stock : supply->spools > 0)
+            all.not_known++;
+    }
+    return all;
+}

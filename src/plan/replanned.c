@@ -121,6 +121,12 @@ static Finding *tell_moved(Layout *layout, Span span, const char *what, double m
     return finding;
 }
 
+/* What was wound last of what was measured. */
+static const Run *last_part(const Layout *layout)
+{
+    return &layout->made.parts.items[layout->made.parts.count - 1];
+}
+
 /* Of the band that was measured last, as --measured counts them. */
 static double band_turns_made(const Layout *layout)
 {
@@ -167,7 +173,7 @@ static bool is_at_bench(const Layout *layout) { return layout->made.readings > 0
 static bool can_come_off(const Layout *layout, double off)
 {
     const Bench *bench = &layout->job->bench;
-    const Run *last = &layout->made.parts.items[layout->made.parts.count - 1];
+    const Run *last = last_part(layout);
     bool by_fade = last->item > 0 && layout->layer->layer->items[last->item - 1].kind == ITEM_FADE;
     return !by_fade && off < last->turns
            && turns_to_take_from(layout) - off >= bench->bind + fmax(bench->bind, bench->final)
@@ -179,7 +185,7 @@ static bool can_come_off(const Layout *layout, double off)
 static const char *bench_mend(const Layout *layout, double moved)
 {
     Arena *words = layout->findings->words;
-    const Run *last = &layout->made.parts.items[layout->made.parts.count - 1];
+    const Run *last = last_part(layout);
     double off = ceil(moved / last->pitch);
     double over_loop = turns_over_loop(layout);
     if (!(moved > 0 && can_come_off(layout, off)))
@@ -275,7 +281,7 @@ static void compare_end(Layout *layout, double moved)
     for (uint32_t i = 0; i < layer->item_count; i++)
         if (layer->items[i].kind == ITEM_BAND && !layout->made.items[i].whole)
             last = &layer->items[i];
-    const Run *turns = &layout->made.parts.items[layout->made.parts.count - 1];
+    const Run *turns = last_part(layout);
     double turn = last ? turn_here(layout->learning, last->strands) : turns->pitch;
     if (!(fabs(moved) > turn + LAYOUT_SLACK))
         return;

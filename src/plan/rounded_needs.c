@@ -28,20 +28,6 @@ double stock_left(const Need *need, Rounding rounding)
     return rounded_down(need->thread->stock, rounding) - need_length(need);
 }
 
-CostInAll cost_in_all(const Plan *plan)
-{
-    CostInAll all = {.cost = NAN};
-    for (uint32_t i = 0; i < plan->total_count; i++) {
-        const Supply *supply = &plan->supplies[i];
-        bool in_stock = plan->totals[i].thread->stock >= need_length(&plan->totals[i]);
-        if (!isnan(supply->cost))
-            all.cost = (isnan(all.cost) ? 0 : all.cost) + supply->cost;
-        else if (isnan(supply->spools) ? !in_stock : supply->spools > 0)
-            all.not_known++;
-    }
-    return all;
-}
-
 double rounded_ends(const Piece *piece, Rounding rounding)
 {
     Rounding nearest = {rounding.step, false};

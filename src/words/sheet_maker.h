@@ -150,6 +150,8 @@ void sheet_sections(SheetMaker *maker, SheetRod *rod);
 const char *bare_blank(const SheetMaker *maker, const Action *action);
 /* The rod's sections, where it has several; else NULL. */
 const Section *several_sections(const SheetMaker *maker);
+/* "320 mm from the butt, toward the tip, overwrap: ". */
+void put_layer(SheetMaker *maker, const PlannedRod *rod, uint32_t place, uint32_t layer);
 /* What happened, for the whole sheet: once its rods are there. */
 void sheet_mishaps(SheetMaker *maker, Sheet *sheet);
 void sheet_widths(SheetMaker *maker, Sheet *sheet);

@@ -26,6 +26,14 @@ static const PlannedRod *rod_of(const SheetMaker *maker, const Mishap *mishap)
     return &maker->plan->rods[mishap->rod];
 }
 
+void put_layer(SheetMaker *maker, const PlannedRod *rod, uint32_t place, uint32_t layer)
+{
+    const PlannedPlace *planned = &rod->places[place];
+    buffer_format(&maker->words, "%s, %s: ",
+                  visible(maker->arena, place_label(maker->arena, maker->plan->job, rod->rod, planned)),
+                  layer_label(planned, layer));
+}
+
 static bool is_of_crosswrap(const SheetMaker *maker, const Mishap *mishap)
 {
     return rod_of(maker, mishap)->places[mishap->place].layers[mishap->layer].crosswrap;
@@ -69,11 +77,8 @@ static const char *what_it_was(SheetMaker *maker, const Mishap *mishap)
         [MISHAP_BROKE] = put_broke,    [MISHAP_SPOOL_EMPTY] = put_broke, [MISHAP_UNWOUND] = put_unwound,
         [MISHAP_LOOP_TORN] = put_loop, [MISHAP_TAG_OUT] = put_tag,
     };
-    const PlannedRod *rod = rod_of(maker, mishap);
-    const PlannedPlace *place = &rod->places[mishap->place];
-    buffer_format(&maker->words, "Step %u, %s, %s: ", (unsigned)mishap->step,
-                  visible(maker->arena, place_label(maker->arena, maker->plan->job, rod->rod, place)),
-                  layer_label(place, mishap->layer));
+    buffer_format(&maker->words, "Step %u, ", (unsigned)mishap->step);
+    put_layer(maker, rod_of(maker, mishap), mishap->place, mishap->layer);
     put[mishap->kind](maker, mishap);
     buffer_text(&maker->words, ".");
     return maker_take(maker);

@@ -2,8 +2,6 @@
  * wait for an answer. What they changed stands where the layer is wound (changed_widths.c). */
 #include "words/sheet_maker.h"
 
-#include "base/visible.h"
-
 /* A layer of the sheet, and which step of the sheet is its rod's first. */
 typedef struct GivenLayer {
     const BenchRod *bench;
@@ -64,20 +62,10 @@ static void put_last_measuring(SheetMaker *maker, const GivenLayer *given, uint6
         }
 }
 
-/* "320 mm from the butt, toward the tip, overwrap: " */
-static void put_layer(SheetMaker *maker, const GivenLayer *given)
-{
-    const PlannedRod *rod = given->bench->rod;
-    const PlannedPlace *place = &rod->places[given->place];
-    buffer_format(&maker->words,
-                  "%s, %s: ", visible(maker->arena, place_label(maker->arena, maker->plan->job, rod->rod, place)),
-                  layer_label(place, given->layer));
-}
-
 /* Measured up to that turn. */
 static const char *where_to_go_on(SheetMaker *maker, const GivenLayer *given, uint64_t made)
 {
-    put_layer(maker, given);
+    put_layer(maker, given->bench->rod, given->place, given->layer);
     buffer_format(&maker->words, "measured up to turn %llu of the layer", (unsigned long long)made);
     if (made < planned_layer(given)->turns)
         put_next_turn(maker, given, made);
@@ -108,7 +96,7 @@ static bool waits_for_answer(const PlannedLayer *layer)
 
 static const char *what_waits(SheetMaker *maker, const GivenLayer *given)
 {
-    put_layer(maker, given);
+    put_layer(maker, given->bench->rod, given->place, given->layer);
     buffer_text(&maker->words,
                 "a width is left out, for it is too far off. Measure and count again before you go on.");
     return maker_take(maker);

@@ -58,13 +58,17 @@ def check_given(given, text, plan, at, step, action, more):
     return faults
 
 
+def actions_of(sheet, at):
+    """(step, action) of the layer, in order."""
+    return [(step["number"], action) for section in sheet["rods"][at[0]]["sections"] for part in section["parts"]
+            if (part.get("place"), part.get("layer")) == at[1:] for step in part["steps"] for action in step["actions"]]
+
+
 def ends_laid(sheet, at, until=None):
     """What is done in the layer to tags and ends, in order, up to the measuring of that step: (kind, pieces, turn)."""
     rod, laid = sheet["rods"][at[0]], []
-    steps = [step for section in rod["sections"] for part in section["parts"]
-             if (part.get("place"), part.get("layer")) == at[1:] for step in part["steps"]]
-    for step, action in ((step, action) for step in steps for action in step["actions"]):
-        if action["kind"] == "measure" and step["number"] == until:
+    for number, action in actions_of(sheet, at):
+        if action["kind"] == "measure" and number == until:
             break
         if action["kind"] in ENDS:
             laid.append((action["kind"], [rod["pieces"][piece]["label"] for piece in action["pieces"]], action["layer_count"]))
@@ -73,8 +77,7 @@ def ends_laid(sheet, at, until=None):
 
 def goes_on(sheet, at, made):
     """What the sheet's top has to say when the layer is measured up to that turn."""
-    steps = [(step["number"], action) for section in sheet["rods"][at[0]]["sections"] for part in section["parts"]
-             if (part.get("place"), part.get("layer")) == at[1:] for step in part["steps"] for action in step["actions"]]
+    steps = actions_of(sheet, at)
     for number, action in steps:
         if action["kind"] == "wind" and action["layer_count"] > made:
             before = max([each["layer_count"] for other, each in steps if other < number and each["kind"] == "wind"], default=0)
@@ -94,8 +97,9 @@ def laid_otherwise(given, text, at, laid, made, option):
     now = ends_laid(sheet, at)
     pairs = zip(laid, [*now, *[None] * len(laid)])
     faults = [f"{option}: {was} is {is_now}" for was, is_now in pairs if was != is_now][:1]
-    if "left_out" not in sheet and not [words for words in sheet.get("widths", []) if words.endswith(goes_on(sheet, at, made))]:
-        faults.append(f"{option}: {sheet.get('widths')} does not say {goes_on(sheet, at, made)}")
+    says = goes_on(sheet, at, made)
+    if "left_out" not in sheet and not any(words.endswith(says) for words in sheet.get("widths", [])):
+        faults.append(f"{option}: {sheet.get('widths')} does not say {says}")
     mends = [finding.get("mend", "") for finding in json.loads(answer.err or b'{"findings": []}')["findings"]
              if finding["code"] == "T313"]
     return faults, " ".join(mends)

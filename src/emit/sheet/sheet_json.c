@@ -71,13 +71,11 @@ static void put_mistakable(SheetData *data, const ThreadMarks *marks)
     page_close(page, ']');
 }
 
-static void put_widths(JsonPage *page, const Sheet *sheet)
+static void put_texts(JsonPage *page, const char *name, const char *const *texts, uint32_t count)
 {
-    if (!sheet->width_count)
-        return;
-    page_open(page, "widths", '[');
-    for (uint32_t i = 0; i < sheet->width_count; i++)
-        page_text(page, NULL, sheet->widths[i]);
+    page_open(page, name, '[');
+    for (uint32_t i = 0; i < count; i++)
+        page_text(page, NULL, texts[i]);
     page_close(page, ']');
 }
 
@@ -90,17 +88,15 @@ static void put_head(SheetData *data)
     page_text(page, "title", sheet->title);
     page_text(page, "lengths", system_words(plan->job->bench.units));
     page_text(page, "orientation", sheet->orientation);
-    page_open(page, "cautions", '[');
-    for (uint32_t i = 0; i < sheet->caution_count; i++)
-        page_text(page, NULL, sheet->cautions[i]);
-    page_close(page, ']');
+    put_texts(page, "cautions", sheet->cautions, sheet->caution_count);
     put_bench(page, &plan->job->bench);
     put_threads(data, &marks);
     put_mistakable(data, &marks);
     put_happened(page, plan->job);
     put_left_out(page, plan);
     put_mishaps(page, sheet);
-    put_widths(page, sheet);
+    if (sheet->width_count)
+        put_texts(page, "widths", sheet->widths, sheet->width_count);
 }
 
 static void put_notes(SheetData *data, const SheetSection *section)
