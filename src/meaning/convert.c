@@ -92,8 +92,7 @@ const char *number_as(Resolver *resolver, const Node *node, unsigned to)
         unsigned type;
         const char *unit;
     } units[] = {
-        {TYPE_TURNS, " turns"}, {TYPE_LENGTH, " mm"}, {TYPE_RATE, " per cm"},
-        {TYPE_ANGLE, " deg"},   {TYPE_COUNT, ""},     {TYPE_RATIO, ""},
+        {TYPE_LENGTH, " mm"}, {TYPE_RATE, " per cm"}, {TYPE_ANGLE, " deg"}, {TYPE_COUNT, ""}, {TYPE_RATIO, ""},
     };
     double number = node->number / unit_factor((Unit)node->detail);
     if (node->detail == UNIT_PERCENT)

@@ -116,6 +116,14 @@ static void terms(Growing *text, int depth)
     put(text, "\n" ROD);
 }
 
+/* A name where nobody looks any more, that has to be a number; and then one that is looked for. */
+static void name_too_deep(Growing *text, int depth)
+{
+    put(text, HEAD "let long = nobody");
+    put_times(text, " + 1", depth);
+    put(text, "\nlet second = nvay\n" ROD);
+}
+
 /* A loop without turns: the statement's own steps, and the loop's. */
 static void steps(Growing *text, int count)
 {
@@ -450,6 +458,19 @@ static void test_findings_made(void **state)
     turnlay_free(beyond);
 }
 
+/* What had to stand in the value that is too deep does not stand in the way of what is meant elsewhere. */
+static void test_meant_after_too_deep(void **state)
+{
+    (void)state;
+    Compilation *beyond = compiled(name_too_deep, 1000);
+    assert_int_equal(beyond->findings.errors, 2);
+    assert_true(is_told(beyond, "this value has more than 1000 parts inside one another"));
+    const Finding *second = &beyond->findings.list.items[beyond->findings.list.count - 1];
+    assert_string_equal(second->message, "`nvay` is not declared");
+    assert_string_equal(second->mend, "write `navy`");
+    turnlay_free(beyond);
+}
+
 /* Of what cannot be wound the strands count all the same. */
 static void test_strands_count(void **state)
 {
@@ -605,6 +626,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_each_limit),
                                        cmocka_unit_test(test_findings_made),
+                                       cmocka_unit_test(test_meant_after_too_deep),
                                        cmocka_unit_test(test_strands_count),
                                        cmocka_unit_test(test_bytes_of_all_files),
                                        cmocka_unit_test(test_files_used_by_many),

@@ -587,6 +587,10 @@ static void test_end_bands_over_all_passes(void **state)
         {"the other end band first", &chevron, ALL_PASSES BAND("2"), REPLAY_TURNS_DIFFER, 9, 2, 10, 0},
         {"a band's end left under the second band", &chevron, ALL_PASSES "start 1; wind 10 of 1; start 2",
          REPLAY_THREAD_LEFT, 11, 1, 0, 0},
+        {"the same over strands of one pass each", &spiral,
+         READY "tie on 0; leg 0 of 0; tie off 0; symmetry; tie on 1; leg 1 of 1; tie off 1; "
+               "start 2; wind 10 of 2; start 3",
+         REPLAY_THREAD_LEFT, 11, 2, 0, 0},
         {"no end bands", &chevron, ALL_PASSES, REPLAY_TURNS_DIFFER, 9, 1, 10, 0},
     };
     JUDGE(cases);
