@@ -112,6 +112,24 @@ static void test_crossover_backwards(void **state)
     }
 }
 
+/* Of as many turns each, counts give the mean of their widths, and its standard uncertainty is that of repeated
+ * readings, s / sqrt(n) (JCGM 100:2008, 4.2.3, from memory), but never less than the ruler's. */
+static void test_pitch_of_repeated_counts(void **state)
+{
+    (void)state;
+    const Count apart[] = {{40, 6.0}, {40, 6.2}, {40, 5.9}, {40, 6.3}};
+    double scatter = sqrt((0.01 + 0.01 + 0.04 + 0.04) / 3);
+    CountedPitch pitch = counted_pitch(apart, 4, 0.05);
+    assert_near(pitch.pitch, 6.1 / 40, 1e-12);
+    assert_near(pitch.uncertainty, scatter / sqrt(4) / 40, 1e-12);
+    pitch = counted_pitch(apart, 4, 0.2);
+    assert_near(pitch.uncertainty, 0.2 / sqrt(4) / 40, 1e-12);
+    const Count unlike[] = {{10, 1.5}, {20, 3.1}}; /* (15 + 62) / (100 + 400) */
+    pitch = counted_pitch(unlike, 2, 0.05);
+    assert_near(pitch.pitch, 0.154, 1e-12);
+    assert_near(pitch.uncertainty, 0.05 / sqrt(500), 1e-12);
+}
+
 /* 1/(1*2) + 1/(2*3) + ... + 1/(n(n+1)) = n / (n + 1), a million terms. */
 static void test_sum_of_a_million(void **state)
 {
@@ -180,6 +198,7 @@ int main(void)
         cmocka_unit_test(test_crossovers_by_error_diffusion),
         cmocka_unit_test(test_crossover_error),
         cmocka_unit_test(test_crossover_backwards),
+        cmocka_unit_test(test_pitch_of_repeated_counts),
         cmocka_unit_test(test_sum_of_a_million),
         cmocka_unit_test(test_sum_where_plain_adding_fails),
     };
