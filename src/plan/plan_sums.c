@@ -107,6 +107,7 @@ CostInAll cost_in_all(const Plan *plan)
     for (uint32_t i = 0; i < plan->total_count; i++) {
         const Supply *supply = &plan->supplies[i];
         bool in_stock = plan->totals[i].thread->stock >= need_length(&plan->totals[i]);
+        all.too_long += supply->too_long;
         if (!isnan(supply->cost))
             all.cost = (isnan(all.cost) ? 0 : all.cost) + supply->cost;
         else if (isnan(supply->spools) ? !in_stock : supply->spools > 0)

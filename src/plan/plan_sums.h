@@ -53,11 +53,12 @@ double rounded_down(double mm, Rounding rounding);
  * much. NAN without a stock. */
 double stock_left(const Need *need, Rounding rounding);
 
-/* What all spools to buy cost together, in the builder's money; NAN where no thread has a price. And how many
- * threads are to be bought of which the cost is not known: without spool or price. */
+/* What all spools to buy cost together, in the builder's money; NAN where no thread has a price. And what
+ * is not in it: how many threads are to be bought without a spool or price, and how many pieces are longer than
+ * their thread's spool. */
 typedef struct CostInAll {
     double cost;
-    uint32_t not_known;
+    uint32_t not_known, too_long;
 } CostInAll;
 
 CostInAll cost_in_all(const Plan *plan);

@@ -145,10 +145,11 @@ static void test_cost_in_all(void **state)
     assert_true(isnan(cost_in_all(&plan).cost));
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         totals[i] = (Need){.thread = threads[cases[i].thread], .wound = 30, .ends = 10};
-        supplies[i] = (Supply){.spools = cases[i].spools, .cost = cases[i].cost};
+        supplies[i] = (Supply){.spools = cases[i].spools, .cost = cases[i].cost, .too_long = i > 4 ? 2 : 0};
         plan.total_count++;
         CostInAll all = cost_in_all(&plan);
         assert_int_equal(all.not_known, cases[i].not_known);
+        assert_int_equal(all.too_long, i > 4 ? 2 * (i - 4) : 0);
         if (isnan(cases[i].all))
             assert_true(isnan(all.cost));
         else

@@ -112,6 +112,9 @@ static void put_cost(TextPage *page)
     if (all.not_known)
         buffer_format(page->out, ", without %" PRIu32 " %s of which no `price:` is known", all.not_known,
                       all.not_known == 1 ? "thread" : "threads");
+    if (all.too_long)
+        buffer_format(page->out, "%s %" PRIu32 " %s longer than a spool", all.not_known ? " and" : ", without",
+                      all.too_long, all.too_long == 1 ? "piece" : "pieces");
     buffer_text(page->out, "\n");
 }
 
