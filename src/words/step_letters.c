@@ -88,8 +88,8 @@ const StepLetters *step_letters(Arena *arena, const Plan *plan)
     StepLetters *letters = arena_take(arena, sizeof *letters);
     *letters = sentences;
     bool inches = plan->job->bench.units == SYSTEM_IN;
-    letters->told[ACTION_CUT_FROM_SPOOL] =
-        inches ? LETTERS("; cut  from its spool at 12 yd 35 3/4 in") : LETTERS("; cut  from its spool at 12.34 m");
+    letters->told[ACTION_CUT_FROM_SPOOL] = inches ? LETTERS("; cut  from its spool, leaving 12 yd 35 3/4 in")
+                                                  : LETTERS("; cut  from its spool, leaving 12.34 m");
     letters->told[ACTION_TAKE_TAPE] = guide_tape(plan);
     uint32_t threads = plan->job->thread_count;
     uint32_t *pieces = arena_take_many(arena, threads, sizeof *pieces);

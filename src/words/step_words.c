@@ -125,7 +125,8 @@ static void tell_cut_from_spool(Telling *telling)
     begin_clause(telling, "; ");
     buffer_text(words(telling->maker), "cut ");
     name_pieces(telling);
-    buffer_text(words(telling->maker), several(telling) ? " from their spools at " : " from its spool at ");
+    buffer_text(words(telling->maker),
+                several(telling) ? " from their spools, leaving " : " from its spool, leaving ");
     maker_cut(telling->maker, telling->at->length);
 }
 

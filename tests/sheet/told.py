@@ -21,7 +21,7 @@ CLAUSES = [(kind, re.compile(words + "$", re.I)) for kind, words in {
     "lay in": rf"lay in ({PIECES})(?: under the next (?P<cover>\d+ turns|turn)|: its tag along the blank, under the next turns)"
               r"(?P<taped>, its (?:tag|long end|tag and long end|bobbin|tag and bobbin) taped)?",
     "loop": rf"lay a loop for ({PIECES})(?: under the next (?P<cover>\d+ turns|turn)|, eye toward the (?:butt|tip))(?P<taped>, taped)?",
-    "free": rf"cut ({PIECES}) from (?:its spool|their spools)(?: at|,) .*",
+    "free": rf"cut ({PIECES}) from (?:its spool|their spools), .*",
     "end": rf"(?P<untaped>untape and )?cut ({PIECES}), (?:lay )?(?:its end|their ends)(?: under the next (?P<cover>\d+ turns|turn)| along the blank(?:, under the next turns)?)"
            r"(?P<taped>, taped)?",
     "pull": rf"(?P<untaped>untape and )?cut ({PIECES}), (?:draw its end back by|end through) the loop(?:, draw it back)? under the last (?P<cover>\d+) turns?",

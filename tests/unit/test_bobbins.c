@@ -42,6 +42,10 @@ static void test_a_bobbin_turns_with_the_blank(void **state)
         {"turns over the bobbin", &one, FADE,
          "load 1; " PASSED "tape line 1 clear 2; untape tag 1; tag 1; stand 1; take up 0; wind 3 of 0",
          REPLAY_TAPED_OVER, 18, 1, 3},
+        {"turns over the nearer of two tapes, and up to the other", &one, FADE,
+         "load 1; start 0; tape tag 0 clear 19; wind 6 of 0; wind 7 of 0; lay in 1; tape tag 1; tape line 1 clear 5; "
+         "wind 6 of 0",
+         REPLAY_TAPED_OVER, 8, 1, 6},
         {"laid in, and left hanging", &one, FADE, "load 1; " BEGUN "lay in 1; tape tag 1; wind 6 of 0",
          REPLAY_UNHELD, 7, 1, 0},
         {"wound while the bobbin is taped", &one, FADE,

@@ -44,7 +44,7 @@ static const struct {
     {&same_way, "it should be 5.30 mm", "it should be 12.40 mm", true},
     {&same_way, "it should be 31/64 in (0.486 in); cut", "it should be 1/2 in; cut", true},
     {&same_way, "it should be 5.30 mm; cut", "it should be 5.30 mm; trim", false},
-    {&same_way, "from its spool at 68 cm", "from its spool at 69 cm", false},
+    {&same_way, "from its spool, leaving 68 cm", "from its spool, leaving 69 cm", false},
     {&same_way, "off this foot of ring8", "off this foot of ring6", true},
     {&same_way, "off this foot of ring8", "off this foot of ring8", true},
     {&same_way, "off this foot of ring8", "off this foot of ring7", false},

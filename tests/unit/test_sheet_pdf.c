@@ -581,6 +581,26 @@ static void what_comes_last_stands_below_the_steps(void **state)
     }
 }
 
+/* Pieces of a template stand beside one another where they have room, and below one another where they have not.
+ */
+static void templates_keep_to_the_field(void **state)
+{
+    (void)state;
+    uint32_t pages[10];
+    for (int i = 0; i < 10; i++) {
+        char source[400];
+        snprintf(source, sizeof source,
+                 "edition 1\nthread navy { turns: 67 per cm }\nblank even { at 0 mm: %g mm  at 80 cm: %g mm }\n"
+                 "rod \"Job\" on even { at 10 cm length: 60 cm { chevron crossings: 9 ends: 3 mm of navy "
+                 "{ strand 1 of navy } } }\n",
+                 25 + i / 2.0, 25 + i / 2.0);
+        free(set_pages_of(source, (TurnlayMishap){0}, 1, false));
+        assert_true(record.all_drawn.right < 210 - PDF_MARGIN + 1);
+        pages[i] = record.texts[record.text_count - 1].page;
+    }
+    assert_true(pages[0] < pages[9]);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -596,6 +616,7 @@ int main(void)
         cmocka_unit_test(pages_are_set_as_they_were),
         cmocka_unit_test(every_text_can_be_read),
         cmocka_unit_test(what_comes_last_stands_below_the_steps),
+        cmocka_unit_test(templates_keep_to_the_field),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

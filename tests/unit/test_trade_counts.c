@@ -113,7 +113,8 @@ static void test_crossover_backwards(void **state)
 }
 
 /* Of as many turns each, counts give the mean of their widths, and its standard uncertainty is that of repeated
- * readings, s / sqrt(n) (JCGM 100:2008, 4.2.3, from memory), but never less than the ruler's. */
+ * readings, s / sqrt(n) (JCGM 100:2008, Evaluation of measurement data - Guide to the expression of uncertainty in
+ * measurement, 4.2.3, from memory), but never less than the ruler's. */
 static void test_pitch_of_repeated_counts(void **state)
 {
     (void)state;
