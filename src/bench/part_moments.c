@@ -119,7 +119,8 @@ PartMoments part_moments(Arena *arena, const PlannedRod *rod)
     for (uint32_t i = 0; i < count; i++) {
         const Part *part = &rod->rod->parts[i];
         MomentKind kind = part->slides ? MOMENT_SECTION : MOMENT_FINISH;
-        sorted[i] = (Sorted){{i, kind, section_at(rod->rod, part->start), 0}, part->start, true};
+        sorted[i] =
+            (Sorted){{.part = i, .kind = kind, .section = section_at(rod->rod, part->start)}, part->start, true};
     }
     qsort(sorted, count, sizeof *sorted, in_order);
     for (uint32_t i = 0; i < count; i++)

@@ -701,7 +701,7 @@ static const char *literal_compared(Resolver *resolver, const Node *node, unsign
         return NULL;
     *literal = on_left ? node->first : node->second;
     unsigned from = on_left ? left : right, to = on_left ? right : left;
-    return to == TYPE_TRUTH || type_is_number(to) ? as_kind(resolver, *literal, from, to) : NULL;
+    return as_kind(resolver, *literal, from, to);
 }
 
 /* `#22346b / #dfe9ef`: two of a list. */
