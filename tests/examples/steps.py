@@ -367,6 +367,12 @@ def length_faults(rod):
             if len(step["says"]) > MOST_LETTERS and (usual or len(step["actions"]) > 1)]
 
 
+def name_faults(rod):
+    """A step's words name the threads that are wound in it: on paper they alone do."""
+    return [f"step {step['number']}: {step['thread']}: {step['says']}" for part in parts_of(rod) for step in part["steps"]
+            if any(piece not in step["says"] for piece in re.split(r", then | and |, ", step.get("thread", "")))]
+
+
 def check_steps(checks, name, sheet, plan, measured):
     numbers = [action["number"] for rod in sheet["rods"] for _, action in actions_of(rod)]
     checks.check(numbers == list(range(1, len(numbers) + 1)), f"{name}: sheet.json numbers its actions", numbers[:20])
@@ -378,7 +384,7 @@ def check_steps(checks, name, sheet, plan, measured):
         for what, faults in (("has the plan's places and pieces", plan_faults(rod, planned)), ("makes the plan's turns", turn_faults(rod)),
                              ("has the plan's legs", leg_faults(rod, planned)), ("has the state that comes of its actions", state_faults(rod)),
                              ("has two hands", hands_faults(rod, sheet["bench"])), ("tapes what it untapes", tape_faults(rod)), ("has one place for each mark", place_faults(rod)), ("has the numbers of its words", words_faults(rod, sheet["bench"]["rule_mm"])),
-                             ("has steps of its actions", step_faults(rod)), ("has short steps", length_faults(rod)),
+                             ("has steps of its actions", step_faults(rod)), ("has short steps", length_faults(rod)), ("names its threads", name_faults(rod)),
                              ("cuts what it uses", cut_faults(rod)), ("says what was made where one measures", made_faults(rod, measured)),
                              ("says where passes lie", pass_faults(rod))):
             checks.check(not faults, f"{name}: {rod['title']}: sheet.json {what}", "\n".join(faults[:8]))

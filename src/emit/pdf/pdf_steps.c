@@ -56,26 +56,6 @@ typedef struct StepRow {
 
 static double words_width(const Paper *paper) { return paper_width(paper) - WORDS_LEFT; }
 
-/* Whether the words name all these pieces: "navy 2, then slate 1", "navy 9 and mist 6". */
-static bool names_all(Paper *paper, const char *words, const char *pieces)
-{
-    static const char *const joints[] = {", then ", " and ", ", "};
-    while (*pieces) {
-        const char *end = pieces + strlen(pieces), *next = end;
-        for (size_t i = 0; i < sizeof joints / sizeof *joints; i++) {
-            const char *joint = strstr(pieces, joints[i]);
-            if (joint && joint < end) {
-                end = joint;
-                next = joint + strlen(joints[i]);
-            }
-        }
-        if (!strstr(words, text_format(paper->arena, "%.*s", (int)(end - pieces), pieces)))
-            return false;
-        pieces = next;
-    }
-    return true;
-}
-
 /* "4 o'clock": what is at 12 is said where it was not said last in the part. */
 static const char *clock_after(Paper *paper, const SheetStep *step, const SheetStep *before)
 {
@@ -86,12 +66,11 @@ static const char *clock_after(Paper *paper, const SheetStep *step, const SheetS
     return text_format(paper->arena, "%.*s", (int)(at_12 - step->clock), step->clock);
 }
 
-/* "0.90 mm from the mark; 6 in the band, 6 in the layer. How it is done." The thread is named only where the words
- * do not name it. */
+/* "0.90 mm from the mark; 6 in the band, 6 in the layer. How it is done." The words have named the
+ * threads. */
 static const char *rest_of(Paper *paper, const SheetStep *step, const SheetStep *before)
 {
-    const char *const facts[] = {names_all(paper, step->says, step->thread) ? "" : step->thread, step->where,
-                                 step->progress, clock_after(paper, step, before)};
+    const char *const facts[] = {step->where, step->progress, clock_after(paper, step, before)};
     Buffer words;
     buffer_start(&words, paper->arena);
     for (size_t i = 0; i < sizeof facts / sizeof *facts; i++)
