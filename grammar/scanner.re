@@ -578,27 +578,29 @@ static void strange(Reader *reader, const char *start, const char *end)
     reader->amended = true;
 }
 
+/* Bytes of the quote of another kind that stands there; 0 if none does. */
+static size_t other_quote(const char *at)
+{
+    static const char *const quotes[] = {"\u201c", "\u201d", "\u201e", "\u201f", "\u00ab",
+                                         "\u00bb", "\u2018", "\u2019", "\u201a", "'"};
+    for (size_t i = 0; i < sizeof quotes / sizeof *quotes; i++)
+        if (strncmp(at, quotes[i], strlen(quotes[i])) == 0)
+            return strlen(quotes[i]);
+    return 0;
+}
+
 /* Quotes of other kinds: what stands in them is taken for the text. Returns where scanning goes on; `start` if
  * they do not close on their line. */
 static const char *other_quotes(Reader *reader, const char *start)
 {
-    static const char *const quotes[] = {"\u201c", "\u201d", "\u201e", "\u201f", "\u00ab",
-                                         "\u00bb", "\u2018", "\u2019", "\u201a", "'"};
-    size_t opening = 0;
-    const char *close = NULL;
-    for (size_t i = 0; i < sizeof quotes / sizeof *quotes && !opening; i++)
-        opening = strncmp(start, quotes[i], strlen(quotes[i])) == 0 ? strlen(quotes[i]) : 0;
-    size_t closing = 0;
-    for (const char *at = start + opening; opening && !close && *at && *at != '\n'; at++)
-        for (size_t i = 0; i < sizeof quotes / sizeof *quotes && !close; i++)
-            if (strlen(quotes[i]) == opening && strncmp(at, quotes[i], opening) == 0) {
-                close = at;
-                closing = opening;
-            }
-    if (!close)
+    size_t opening = other_quote(start);
+    const char *close = opening ? start + opening : start;
+    while (*close && *close != '\n' && other_quote(close) != opening)
+        close++;
+    if (!opening || !*close || *close == '\n')
         return start;
     Findings *findings = reader->findings;
-    const char *end = close + closing;
+    const char *end = close + opening;
     Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(reader, start, end),
                                    "a text stands in straight quotes");
     finding_mend(findings, finding, "write \"%.*s\"", (int)(close - start - (long)opening), start + opening);
@@ -690,9 +692,9 @@ static int soft_word(Reader *reader, int kind, const char *end)
     const Tokens *tokens = &reader->tokens;
     int before = tokens->count ? tokens->kinds[tokens->count - 1] : END;
     const char *behind = next_sign(end);
+    bool text = *behind == '"' || other_quote(behind);
     if (kind == LIKE)
-        return *behind == '"' && (before == STRING || before == WORD || before == RBRACKET || before == NUMBER) ? LIKE
-                                                                                                         : WORD;
+        return text && (before == STRING || before == WORD || before == RBRACKET || before == NUMBER) ? LIKE : WORD;
     bool begins = before == LBRACE || before == RBRACE || (reader->flags & TOKEN_FIRST_ON_LINE && may_end(before));
     if (*behind == '(' || *behind == '.')
         return WORD;
