@@ -114,6 +114,11 @@ static bool take_rule(Laying *laying, const Node *node, double pitch, Item *item
     return false;
 }
 
+static bool fades_to(const Node *fade, const Thread *thread)
+{
+    return fade->second->kind == NODE_NAME && fade->second->text == thread->name;
+}
+
 /* A thread of this file that is not the one faded to; NULL if there is none, or in a pattern, where it is not
  * known which names may be used. */
 static const char *other_thread(const Laying *laying, const Node *node)
@@ -121,15 +126,14 @@ static const char *other_thread(const Laying *laying, const Node *node)
     const Evaluator *evaluator = laying->evaluator;
     for (uint32_t i = 0; i < evaluator->thread_count && !evaluator->call; i++) {
         const Thread *thread = evaluator->threads[i];
-        if (thread->span.file == node->span.file
-            && !(node->second->kind == NODE_NAME && node->second->text == thread->name))
+        if (thread->span.file == node->span.file && !fades_to(node, thread))
             return thread->name->bytes;
     }
     return NULL;
 }
 
-/* The last single thread before the fade, or else one declared in this file that is not the one faded to. In
- * patterns it is not known which names may be used. */
+/* The last single thread before the fade that is another, or else one declared in this file that is not the one
+ * faded to. In patterns it is not known which names may be used. */
 static const char *thread_to_fade_from(const Laying *laying, const Node *node)
 {
     const Evaluator *evaluator = laying->evaluator;
@@ -137,7 +141,7 @@ static const char *thread_to_fade_from(const Laying *laying, const Node *node)
         return NULL;
     for (uint32_t i = laying->items.count; i; i--) {
         const Item *item = &laying->items.items[i - 1];
-        if (item->kind == ITEM_BAND && item->strands->count == 1)
+        if (item->kind == ITEM_BAND && item->strands->count == 1 && !fades_to(node, item->strands->items->thread))
             return first_thread_name(item->strands);
     }
     return other_thread(laying, node);
