@@ -133,15 +133,12 @@ static const Action *measuring_of(const SheetRod *rod, const SheetStep *step)
     return NULL;
 }
 
-/* The run that the last turn was made of. */
+/* The run that the last turn was made of: the one that is begun, or that was passed last. No gap is passed before
+ * the turn behind it. */
 static const Run *last_run(const TurnsSoFar *so_far)
 {
-    const Run *run = &so_far->layer->runs[so_far->run];
-    if (!so_far->run_turn)
-        run--;
-    while (!run->turns)
-        run--;
-    return run;
+    const Run *begun = &so_far->layer->runs[so_far->run];
+    return so_far->run_turn ? begun : begun - 1;
 }
 
 static void put_band_thread(Buffer *out, const Thread *thread)
