@@ -950,7 +950,7 @@ static void the_needs_as_text(void **state)
         "\xe8\x97\x8d                         2         6       0.24 m       1.00 m       1.24 m\n"
         "  in stock: 1.00 m, 0.24 m short\n"
         "cost in all: 13.50, without 1 thread of which no `price:` is known "
-        "and 1 piece longer than a spool\n"
+        "and 1 piece\nlonger than a spool\n"
         "\n"
         "Rod: Harbour, \"two\"\n"
         "===================\n"

@@ -107,15 +107,17 @@ static void put_cost(TextPage *page)
     CostInAll all = cost_in_all(page->plan);
     if (isnan(all.cost))
         return;
-    buffer_text(page->out, "cost in all: ");
-    buffer_number(page->out, all.cost, 2);
+    Buffer words;
+    buffer_start(&words, page->out->arena);
+    buffer_text(&words, "cost in all: ");
+    buffer_number(&words, all.cost, 2);
     if (all.not_known)
-        buffer_format(page->out, ", without %" PRIu32 " %s of which no `price:` is known", all.not_known,
+        buffer_format(&words, ", without %" PRIu32 " %s of which no `price:` is known", all.not_known,
                       all.not_known == 1 ? "thread" : "threads");
     if (all.too_long)
-        buffer_format(page->out, "%s %" PRIu32 " %s longer than a spool", all.not_known ? " and" : ", without",
+        buffer_format(&words, "%s %" PRIu32 " %s longer than a spool", all.not_known ? " and" : ", without",
                       all.too_long, all.too_long == 1 ? "piece" : "pieces");
-    buffer_text(page->out, "\n");
+    text_paragraph(page, buffer_string(&words), 0);
 }
 
 /* Under the table: strands of crosswraps are open helices, their turns are none that lie side by side. */
