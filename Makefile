@@ -83,7 +83,7 @@ help:
 	@echo 'make deps       install what building and testing need (Debian packages)'
 	@echo 'make demo       compile examples/harbour.lay into out/ and print its plan'
 	@echo 'make check      all tests; make check STAGE=pdf (or "pdf cli") runs those stages alone'
-	@echo 'make quick      the tests to run after every change: unit, golden, reference'
+	@echo 'make quick      the tests to run after every change: unit without its long ones, golden, reference'
 	@echo 'make renew      renew the golden files of the tests; read the difference before you commit it'
 	@echo '                FROZEN=yes renews those of edition 1 as well; the commit gives the reason'
 	@echo 'make mutate     make small faults in the program and see whether the tests notice; SEED= N=; within an hour'
@@ -191,11 +191,15 @@ $(BUILD)/tests/%.o: tests/unit/%.c $(BUILD)/flags | $(BUILD)/parser.h
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) -c $< -o $@
 
+# A hundred tests hold all objects each: without what debuggers read they are linked in half the time. A sanitizer
+# reads it; for a debugger, `make BRIEF= build/tests/NAME`.
+BRIEF = $(if $(findstring sanitize,$(CFLAGS)),,-Wl,-S)
+
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(OBJECTS)
-	$(LINK) -lcmocka -lgsl -lgslcblas -llcms2 $(LIBS)
+	$(LINK) $(BRIEF) -lcmocka -lgsl -lgslcblas -llcms2 $(LIBS)
 
 $(PDF_UNITS): %: %.o $(PDF_OBJECTS) $(OBJECTS)
-	$(LINK) -lcmocka $(LIBS) $(PDF_LIBS)
+	$(LINK) $(BRIEF) -lcmocka $(LIBS) $(PDF_LIBS)
 
 # What shows at points of a crosswrap, for the tests of pictures.
 $(BUILD)/draw_points: $(BUILD)/tests/draw/points.o $(OBJECTS)
@@ -270,8 +274,12 @@ demo: all
 
 # As many compilers at a time as there are processors, unless -j was given.
 PARALLEL = $(if $(filter -j% --jobserver%,$(MAKEFLAGS)),,-j$(shell nproc))
+# Unit tests that take a second or more of a processor each, three quarters of what all take; `make quick` leaves them to
+# the whole check.
+LONG_UNITS = test_base_print test_chosen_fade test_drawing_png test_fade_choice test_fade_turns test_file_limits test_measured \
+             test_memory test_mishaps test_replay test_sheet_pdf test_shades
 # What a stage of the tests needs beside the program.
-needs_unit      = $(UNIT)
+needs_unit      = $(filter-out $(LEFT_OUT:%=$(BUILD)/tests/%),$(UNIT))
 needs_draw      = $(BUILD)/draw_points
 needs_lost      = $(BUILD)/mute
 needs_varied    = $(BUILD)/varied
@@ -283,10 +291,10 @@ STAGES          = unit draw varied lost growth sanitized library fuzz
 
 check:
 	@$(MAKE) --no-print-directory -s $(PARALLEL) all $(foreach stage,$(or $(STAGE),$(STAGES)),$(needs_$(stage)))
-	@BUILD=$(BUILD) CC='$(CC)' tests/run $(STAGE)
+	@BUILD=$(BUILD) CC='$(CC)' LEFT_OUT='$(LEFT_OUT)' tests/run $(STAGE)
 
 quick:
-	@$(MAKE) --no-print-directory check STAGE='unit golden reference'
+	@$(MAKE) --no-print-directory check STAGE='unit golden reference' LEFT_OUT='$(LONG_UNITS)'
 
 renew: all $(BUILD)/varied $(filter $(PDF_UNITS),$(UNIT))
 	BUILD=$(BUILD) FROZEN='$(FROZEN)' tests/run --renew
