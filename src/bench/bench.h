@@ -207,8 +207,7 @@ PieceGroup action_pieces(const Action *action);
 bool makes_turns(const Action *action);
 
 /* A length to cut, or a spool to mount, in the order needed: name, and in words. */
-#define CUT_TABLE(X)                                                                                              \
-    X(PIECE, "cut piece") X(SPOOL, "on its spool") X(BOBBIN, "bobbin") X(LOOP, "loop of strong line")
+#define CUT_TABLE(X) X(PIECE, "cut piece") X(SPOOL, "spool") X(BOBBIN, "bobbin") X(LOOP, "loop of strong line")
 typedef enum {
 #define X(name, words) CUT_##name,
     CUT_TABLE(X)

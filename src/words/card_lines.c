@@ -299,10 +299,10 @@ static bool is_cut_within(const Share *share, const PieceCourse *course)
     return turn >= share->first_turn && turn < share->first_turn + share->turns;
 }
 
-/* "cut from its spool leaving 1.03 m, the last 6 by hand". */
+/* "cut off leaving 1.03 m, the last 6 by hand". */
 static void put_cut(LayerLines *lines, const Share *share, const PieceCourse *course)
 {
-    buffer_text(words(lines), "cut from its spool leaving ");
+    buffer_text(words(lines), "cut off leaving ");
     maker_cut(lines->maker, course->cut->length);
     buffer_format(words(lines), ", the last %u by hand", (unsigned)share->by_hand);
 }

@@ -11,7 +11,7 @@ const char *cut_what(SheetMaker *maker, const Cut *cut)
 #undef X
     };
     const Piece *piece = cut->piece == NO_PIECE ? NULL : &maker->rod->rod->pieces[cut->piece];
-    const char *what = piece && piece->spacer ? "on its spool, a spacer" : words[cut->kind];
+    const char *what = piece && piece->spacer ? "spool, as a spacer" : words[cut->kind];
     const Text *code = piece ? piece->thread->code : NULL;
     const char *lot = piece ? thread_lot(maker->plan->job, piece->thread) : NULL;
     if (code)

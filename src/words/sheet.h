@@ -12,7 +12,7 @@
 
 typedef struct SheetCut {
     const char *label;     /* "navy 2" or "loop" */
-    const char *what;      /* "cut piece", "on its spool", "bobbin", "loop of strong line" */
+    const char *what;      /* "cut piece", "spool", "bobbin", "loop of strong line" */
     const char *length;    /* "1.35 m"; for a spool what it winds, with its ends */
     uint32_t first_action; /* number of the action that first needs it, from 1 */
     uint32_t first_step;   /* number of that action's step */
@@ -25,7 +25,7 @@ typedef struct SheetCut {
 /* Pieces alike to cut, spools alike to mount. */
 typedef struct CutLine {
     const char *labels; /* "navy 2", "mist 10, 12 and 13", "loop 1 and 2" */
-    const char *what;   /* "cut piece", "on its spool", "loop of strong line" */
+    const char *what;   /* "cut piece", "spool", "loop of strong line" */
     const char *length; /* of each */
     uint32_t count;
     uint32_t colour; /* 0xRRGGBB; NO_COLOUR for a loop */

@@ -136,7 +136,7 @@ const char *words_of_fade(SheetMaker *maker, const SheetAction *actions, uint32_
 /* The rod's actions, put into words, gathered into parts by place and layer; its cuts. */
 void sheet_parts(SheetMaker *maker, SheetRod *rod);
 void sheet_cuts(SheetMaker *maker, SheetRod *rod);
-/* "cut piece", "on its spool, a spacer", with the thread's code. */
+/* "cut piece", "spool, as a spacer", with the thread's code. */
 const char *cut_what(SheetMaker *maker, const Cut *cut);
 /* Its cards, once its parts are there. */
 void sheet_cards(SheetMaker *maker, SheetRod *rod);

@@ -348,7 +348,7 @@ def cut_faults(rod):
             mm = float(length[1]) * {"m": 1000, "cm": 10}[length[2]]
             if not -NEAR <= mm - piece["cut_mm"] <= 10 + NEAR:
                 faults.append(f"{cut['label']}: {cut['length']} for {piece['cut_mm']} mm")
-        if piece and cut["what"].split(",")[0].replace("on its spool", "spool") != piece["from"]:
+        if piece and cut["what"].split(",")[0] != piece["from"]:
             faults.append(f"{cut['label']}: {cut['what']}, and {piece['from']}")
     return faults
 

@@ -87,7 +87,7 @@ def need_csv(sums, text):
 
 def cut_list(sums, sheet, need):
     """What is cut and mounted, all rods together, is what is needed (both to 0.01 m; in inches the list is coarser)."""
-    row = re.compile(r"^\[ \]  (\S+) \d+(?:(?:, | and | to )\d+)*  +(?:on its spool|cut piece|bobbin|on its spool, a spacer)(?:, code .+?)? +"
+    row = re.compile(r"^\[ \]  (\S+) \d+(?:(?:, | and | to )\d+)*  +(?:spool|cut piece|bobbin|spool, as a spacer)(?:, code .+?)? +"
                      r"(?:(\d+) x )?([\d.]+) (m|cm)  \d+$", re.M)
     cut = {}
     for thread, count, length, unit in row.findall(sheet):

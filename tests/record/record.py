@@ -271,7 +271,7 @@ def check_written(checks, writer):
     checks.check("lot 2217-b" in text and "Noted, 3 March: packed � twice" in text and "Noted: slate <b>sits</b> tight" in text,
                  "text: lots and notes", text[:300])
     checks.check("navy code: ____" in text and "slate code and lot: ____" in text, "text: what is known has no line to write on", text[-300:])
-    checks.check(re.search(r"navy 1 (cut piece|on its spool), lot 2217-b", text), "text: the lot stands in the cut list")
+    checks.check(re.search(r"navy 1 (cut piece|spool), lot 2217-b", text), "text: the lot stands in the cut list")
     actions = " ".join(turnlay("sheet", "--depth", "actions", "--record", path, JOB).out.decode().split())
     checks.check("Noted: slate <b>sits</b> tight" in actions, "text, action by action: notes")
     checks.check(0 < text.find("packed � twice") < text.find("Noted: checked") < text.find("<b>sits"), "two notes of a step come as they are written", text)

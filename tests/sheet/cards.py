@@ -17,12 +17,12 @@ from rebuild import Fault, length, read_to
 LAYER = re.compile(r"Layer (\d+) of (\d+), (.*): (\d+) turns?, (.*) wide(?:, begins (.*) from the mark)?$")
 ROW = re.compile(r" *(\d+)  +(\S.*?)  +(\S.*?)  +(\S.*)$")
 LOOK = re.compile(r"from [\d.]+ (m|in): ")
-CUT = re.compile(r"\[ \] (.+?)  +(cut piece|bobbin|on its spool, a spacer|on its spool|of strong line)(, code .+?)?  +(\S.*?)(  each)?$")
+CUT = re.compile(r"\[ \] (.+?)  +(cut piece|bobbin|spool, as a spacer|spool|of strong line)(, code .+?)?  +(\S.*?)(  each)?$")
 NAME = r"[^\s,;()]+(?: \([^()]*\))?"
 STRAND = rf"(?:spacer )?{NAME}"
 TOGETHER = rf"{STRAND}(?:(?:, {STRAND})* and {STRAND} together)?"
 WAYS = [(kind, re.compile(words)) for kind, words in {
-    "cut": r"cut from its spool leaving (\d[\d./ ]* ?(?:m|cm|in|yd)(?: [\d /]+in)?), the last (\d+) by hand",
+    "cut": r"cut off leaving (\d[\d./ ]* ?(?:m|cm|in|yd)(?: [\d /]+in)?), the last (\d+) by hand",
     "by hand": r"(?:(?:the last )?(\d+) )?by hand",
     "from": r"from line (\d+)",
     "start": r"starts over its tag",

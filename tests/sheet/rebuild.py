@@ -16,7 +16,7 @@ from rows import Table, is_table
 PIECE = r"\S+(?: \([^()]*\))? \d+"                  # "navy 2", "navy (2) 1"
 PIECES = rf"{PIECE}(?:(?:, | and ){PIECE})*"
 STEP = re.compile(r"\[ \] +(\d+)(?:\.\d+)?  (.*)")         # its number, and action by action which of its actions
-CUT = re.compile(r"\[ \]  (.+?) +((?:on its spool, a spacer|on its spool|cut piece|bobbin|loop of strong line)(?:, code .+?)?)  +(?:(\d+) x )?(\S.*?)  (\d+)$")
+CUT = re.compile(r"\[ \]  (.+?) +((?:spool, as a spacer|spool|cut piece|bobbin|loop of strong line)(?:, code .+?)?)  +(?:(\d+) x )?(\S.*?)  (\d+)$")
 ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "load": rf"Load a bobbin with (?P<length>.+) of .+: ({PIECE})",
     "start": rf"Start (?:the spacer )?({PIECES}) over its own tag",
@@ -752,7 +752,7 @@ def numbered(planned):
 
 def compare_piece(checks, name, made, planned, cut, rounding, code):
     spacer = planned["spacer"]
-    what = "on its spool, a spacer" if spacer else "bobbin" if planned.get("bobbin") else "cut piece" if planned["by_hand"] else "on its spool"
+    what = "spool, as a spacer" if spacer else "bobbin" if planned.get("bobbin") else "cut piece" if planned["by_hand"] else "spool"
     what += f", code {code}" if code else ""
     if "passes" in planned:
         first, count = planned["passes"]["first"], planned["passes"]["count"]

@@ -354,7 +354,7 @@ static void test_cuts_in_the_order_of_need(void **state)
     const SheetRod *rod = &made.sheet->rods[0];
     assert_int_equal(rod->cut_count, 3);
     static const char *const labels[] = {"navy 1", "mist 1", "loop 1"};
-    static const char *const whats[] = {"on its spool", "cut piece", "loop of strong line"};
+    static const char *const whats[] = {"spool", "cut piece", "loop of strong line"};
     static const uint32_t steps[] = {4, 8, 22};
     for (uint32_t i = 0; i < 3; i++) {
         assert_string_equal(rod->cuts[i].label, labels[i]);

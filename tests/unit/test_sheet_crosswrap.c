@@ -406,7 +406,7 @@ static void test_cuts(void **state)
     Made made = make(chevron);
     const SheetRod *rod = &made.sheet->rods[0];
     static const char *const labels[] = {"slate 1", "dusk 1", "navy 1", "navy 2"};
-    static const char *const whats[] = {"on its spool", "on its spool", "on its spool, a spacer", "on its spool"};
+    static const char *const whats[] = {"spool", "spool", "spool, as a spacer", "spool"};
     static const uint32_t steps[] = {6, 13, 17, 23};
     assert_true(rod->cut_count >= 4);
     for (uint32_t i = 0; i < 4; i++) {

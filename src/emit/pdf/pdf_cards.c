@@ -74,7 +74,7 @@ enum { MOST_CUTS_BESIDE = 3, LEAST_CUTS_BESIDE = 2 };
 
 static double cut_width(const Paper *paper, uint32_t beside) { return paper_width(paper) / beside; }
 
-/* "navy 2: on its spool, 14.94 m", "mist 10 and 12: cut piece, 38 cm each", "loop of strong line, 21 cm". */
+/* "navy 2: spool, 14.94 m", "mist 10 and 12: cut piece, 38 cm each", "loop of strong line, 21 cm". */
 static const char *cut_words(Paper *paper, const CutLine *cut)
 {
     return text_format(paper->arena, "%s%s %s, %s%s", cut->labels, cut->colour == NO_COLOUR ? "" : ":", cut->what,

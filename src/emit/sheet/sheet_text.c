@@ -9,7 +9,7 @@
 
 #include <string.h>
 
-enum { CONTINUED = 4, LEAST_DIGITS = 3, COLUMN_GAP = 2, WIDEST_NAME = 24, WIDEST_CUT = 28, WIDEST_CELL = 40 };
+enum { CONTINUED = 4, LEAST_DIGITS = 3, COLUMN_GAP = 2, WIDEST_NAME = 24, WIDEST_CELL = 40 };
 static const char box[] = "[ ]  ";
 
 typedef struct SheetTextPage {
@@ -115,7 +115,7 @@ static CutColumns cut_columns(Arena *arena, const CutPlaces *places)
         for (uint32_t i = 0; i < places->items[p].line_count; i++) {
             const CutLine *line = &places->items[p].lines[i];
             columns.labels = text_widest(columns.labels, line->labels, WIDEST_NAME);
-            columns.what = text_widest(columns.what, line->what, WIDEST_CUT);
+            columns.what = text_widest(columns.what, line->what, WIDEST_NAME);
             columns.length = text_widest(columns.length, cut_length(arena, line), WIDEST_NAME);
         }
     return columns;
