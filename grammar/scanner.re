@@ -692,9 +692,10 @@ static int soft_word(Reader *reader, int kind, const char *end)
     const Tokens *tokens = &reader->tokens;
     int before = tokens->count ? tokens->kinds[tokens->count - 1] : END;
     const char *behind = next_sign(end);
-    bool text = *behind == '"' || other_quote(behind);
-    if (kind == LIKE)
-        return text && (before == STRING || before == WORD || before == RBRACKET || before == NUMBER) ? LIKE : WORD;
+    if (kind == LIKE) {
+        bool follows = before == STRING || before == WORD || before == RBRACKET || before == NUMBER;
+        return follows && (*behind == '"' || other_quote(behind)) ? LIKE : WORD;
+    }
     bool begins = before == LBRACE || before == RBRACE || (reader->flags & TOKEN_FIRST_ON_LINE && may_end(before));
     if (*behind == '(' || *behind == '.')
         return WORD;

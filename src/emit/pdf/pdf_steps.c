@@ -66,8 +66,7 @@ static const char *clock_after(Paper *paper, const SheetStep *step, const SheetS
     return text_format(paper->arena, "%.*s", (int)(at_12 - step->clock), step->clock);
 }
 
-/* "0.90 mm from the mark; 6 in the band, 6 in the layer. How it is done." The words have named the
- * threads. */
+/* "0.90 mm from the mark; 6 in the band, 6 in the layer. How it is done." The words have named the threads. */
 static const char *rest_of(Paper *paper, const SheetStep *step, const SheetStep *before)
 {
     const char *const facts[] = {step->where, step->progress, clock_after(paper, step, before)};
