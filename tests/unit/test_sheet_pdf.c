@@ -581,8 +581,7 @@ static void what_comes_last_stands_below_the_steps(void **state)
     }
 }
 
-/* Pieces of a template stand beside one another where they have room, and below one another where they have not.
- */
+/* Pieces of a template stand beside one another where they have room, else below one another. */
 static void templates_keep_to_the_field(void **state)
 {
     (void)state;
