@@ -31,8 +31,10 @@ function showItems(from, to) {
 function showLeaf(leaf) {
     leaves.present = Math.min(Math.max(leaf, 0), lastLeaf());
     body.dataset.leaf = !leaves.ofStep || !leaves.isCut ? "" : leaves.present < lastLeaf() ? "how" : "do";
-    showItems(leaves.first[leaves.present], leaves.first[leaves.present + 1] ?? leaves.items.length);
-    fit();
+    if (leaves.isCut) {
+        showItems(leaves.first[leaves.present], leaves.first[leaves.present + 1] ?? leaves.items.length);
+        fit();
+    }
     if (body.dataset.leaf === "do" && isTooHigh()) {
         body.dataset.leaf = "long";
         fit();

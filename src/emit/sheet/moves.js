@@ -65,6 +65,7 @@ function tell(words) {
 function put(line, label, words) {
     const name = document.createElement("span"), said = document.createElement("span");
     line.hidden = !words;
+    name.className = "label";
     name.textContent = label;
     said.dir = "auto";
     said.textContent = words;
@@ -128,6 +129,7 @@ function showCard(item) {
     all(".now").forEach((element) => element.classList.remove("now"));
     for (let element = card; element && element !== body; element = element.parentElement)
         element.classList.add("now");
+    showFigure(card);
     find("#rod-title").textContent = find(rod ? "h2" : "h1", rod).textContent;
     showActions(card);
     put(find("#present"), "Now", nowWords());
@@ -137,7 +139,6 @@ function showCard(item) {
     showTurnIt();
     put(find("#next"), "Next", nextWords());
     showBars();
-    showFigure(card);
     fitCard(card, item);
     showPicture(card, course());
     showBars();
