@@ -6,7 +6,7 @@ import { createRequire } from "node:module";
 export const folder = process.argv[2];
 // The pages that the folder of examples makes.
 export const examples = process.argv[3].split(" ");
-export const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 export const tablet = { viewport: { width: 1180, height: 820 } };
 export const phone = { viewport: { width: 320, height: 568 }, deviceScaleFactor: 2, hasTouch: true };
 export const tests = [];
@@ -14,6 +14,21 @@ export const tests = [];
 export function test(name, run) {
     tests.push({ name, run });
 }
+
+// What is displayed within an element, and the element itself: what is not is not looked into, which on a page of
+// thousands of elements takes most of the time.
+function displayed(root) {
+    const walker = document.createTreeWalker(root, NodeFilter.SHOW_ELEMENT,
+        (element) => element.checkVisibility() ? NodeFilter.FILTER_ACCEPT : NodeFilter.FILTER_REJECT);
+    const found = root.checkVisibility() ? [root] : [];
+    while (found.length && walker.nextNode())
+        found.push(walker.currentNode);
+    return found;
+}
+
+// What is kept, in the order of its names, and null where nothing may be: asked in the page.
+const KEPT = "(() => { try { return JSON.stringify(Object.entries(localStorage).sort()); } catch { return null; } })()";
+const MOST_LOST = 3;
 
 // A page opened in a browser of its own, so that no test sees another's storage. Unless `settings` say otherwise every
 // press counts, however soon: a test presses faster than any foot.
@@ -29,14 +44,32 @@ export class Bench {
         bench.page.on("console", (line) => line.type() === "error" && bench.faults.push(line.text()));
         bench.page.on("dialog", (dialog) => { bench.faults.push("a message box"); dialog.dismiss(); });
         bench.page.on("request", (request) => bench.requests.push(request.url()));
+        await bench.page.addInitScript("window.foundKept = " + KEPT);
         await bench.page.addInitScript((saved) => {
             if (saved && !localStorage.getItem("turnlay-sheet-settings"))
                 localStorage.setItem("turnlay-sheet-settings", JSON.stringify(saved));
         }, settings);
+        await bench.page.addInitScript("window.displayed = " + displayed);
         if (before)
             await bench.page.addInitScript(before);
-        await bench.page.goto("file://" + folder + "/" + name + ".html");
+        await bench.page.goto(bench.address(name));
         return bench;
+    }
+    address(name) { return "file://" + folder + "/" + name + ".html"; }
+    // The same page once more, or another one, with all that the page before it kept. The browser writes that behind the
+    // pages' backs, and loses it now and then where the machine is busy, which is no fault of theirs: it is put back then.
+    reload() { return this.load(() => this.page.reload()); }
+    goToPage(name) { return this.load(() => this.page.goto(this.address(name))); }
+    async load(open) {
+        const kept = await this.evaluate(KEPT);
+        await open();
+        for (let lost = 0; kept && lost < MOST_LOST && await this.evaluate("window.foundKept") !== kept; lost++) {
+            await this.evaluate((entries) => {
+                localStorage.clear();
+                entries.forEach(([name, value]) => localStorage.setItem(name, value));
+            }, JSON.parse(kept));
+            await open();
+        }
     }
     async press(key, times = 1) {
         for (let i = 0; i < times; i++)
@@ -85,6 +118,13 @@ export class Bench {
         await this.goTo(id);
         await this.throughPages();
         return id;
+    }
+    // What everybody cannot read or reach, of the whole page or of what a selector finds.
+    async accessibilityFaults(selector) {
+        if (!await this.evaluate(() => "axe" in window))
+            await this.evaluate(axe);
+        return this.evaluate(async (within) => (await window.axe.run(within || document, { resultTypes: ["violations"] })).violations.map((fault) =>
+            fault.id + ": " + fault.nodes.map((node) => node.target.join(" ")).slice(0, 3).join(", ")), selector);
     }
     picture(name) { return this.page.screenshot({ path: folder + "/" + name + ".png" }); }
     async close() {

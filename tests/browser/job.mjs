@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { execFileSync, spawnSync } from "node:child_process";
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { axe, Bench, folder, phone, tablet, test } from "./bench.mjs";
+import { Bench, folder, phone, tablet, test } from "./bench.mjs";
 
 const turnlay = folder + "/../turnlay", patterns = "examples";
 const sheetOf = (name, ...options) => JSON.parse(execFileSync(turnlay, ["sheet", "--format", "json", "-I", patterns, ...options, patterns + "/" + name + ".lay"],
@@ -220,7 +220,7 @@ test("a width, a lot and a note are there again when the page is opened again", 
     await bench.page.fill("#lots input >> nth=0", "2217-b");
     await bench.page.fill("#lots input >> nth=1", strange);
     await bench.page.click("#close-record");
-    await bench.page.reload();
+    await bench.reload();
     assert.equal(await bench.page.inputValue("#measured"), "45.6");
     assert.equal(await bench.page.textContent("#noted"), "Note " + strange);
     await bench.page.click("#open-list");
@@ -291,7 +291,7 @@ test("a sheet that was planned again stands where one stood, and says what chang
     const measured = "5=45.6mm", before = stepsOf(sheetOf("harbour")), after = stepsOf(sheetOf("harbour", "--measured", measured));
     writePage("harbour", "harbour-again", "--measured", measured);
     const bench = await Bench.open(browser, "harbour", tablet, null, allAtOnce);
-    const open = (name) => bench.page.goto("file://" + folder + "/" + name + ".html");
+    const open = (name) => bench.goToPage(name);
     const first = before.findIndex((step) => step.number === 6);
     for (const step of [...before.slice(first, first + 14), ...before.slice(first + 14).filter((_, at) => at % 9 === 0)]) {
         await open("harbour");
@@ -311,11 +311,11 @@ test("a sheet that was planned again stands where one stood, and says what chang
     await bench.press("Enter");
     await bench.press(" ");
     await bench.press("Escape");
-    await bench.page.reload();
+    await bench.reload();
     assert.ok(await bench.page.isVisible("#changed"));
     await bench.picture("changed");
     await bench.page.click("#confirm-changes");
-    await bench.page.reload();
+    await bench.reload();
     assert.ok(!(await bench.page.isVisible("#changed")));
     await bench.close();
 });
@@ -332,7 +332,7 @@ test("in the midst of a step the turns that are counted stay, also where they we
         await bench.page.click("[data-batch='1']");
         await bench.press("PageDown", 7);
         assert.match(await bench.place(), /^r1s6 7 of /);
-        await bench.page.goto("file://" + folder + "/harbour-again.html");
+        await bench.goToPage("harbour-again");
         const [id] = (await bench.place()).split(" "), made = await counted(bench);
         const steps = stepsOf(sheetOf("harbour", "--measured", measured)), at = steps.findIndex((step) => "r1s" + step.number === id);
         assert.equal(steps[at - 1].layer_turn + made, 300 + more + 7);
@@ -348,7 +348,7 @@ test("a note goes along to the sheet that was planned again", async (browser) =>
     await bench.page.click("#open-note");
     await bench.page.fill("#note-text", "tight");
     await bench.page.click("#close-note");
-    await bench.page.goto("file://" + folder + "/harbour-again.html");
+    await bench.goToPage("harbour-again");
     await bench.page.click("#confirm-changes");
     assert.equal(await bench.page.textContent("#noted"), "Note tight");
     await bench.page.click("#open-list");
@@ -366,7 +366,7 @@ test("rubbish that was saved of the job is left out", async (browser) => {
         "{\"on\":\"x\",\"stands\":{\"layer\":\"0 0 0.0\",\"begin\":-5,\"nth\":\"x\",\"made\":1e9,\"says\":{}}}", "{\"happened\":[{\"step\":5,\"width\":\"44\"}],\"on\":\"x\",\"stands\":{\"card\":\"r1s5\"}}",
         "{\"happened\":[{\"step\":5,\"width\":44,\"place\":{\"layer\":{}}}]}", "{\"notes\":[{\"text\":\"x\",\"place\":[]}]}"]) {
         await bench.evaluate((text) => { localStorage.clear(); localStorage.setItem("turnlay-job-" + document.body.dataset.pattern, text); }, rubbish);
-        await bench.page.reload();
+        await bench.reload();
         await bench.goTo("r1s5");
         await openRecord(bench);
         await bench.page.click("#close-record");
@@ -470,7 +470,7 @@ test("of two widths of one sheet the record says on which they were counted, and
     for (const isFresh of [false, true]) {     // here, and on a phone that knows nothing of the job
         const other = isFresh ? await Bench.open(browser, "harbour-again", phone, null, allAtOnce) : bench;
         if (!isFresh)
-            await bench.page.goto("file://" + folder + "/harbour-again.html");
+            await bench.goToPage("harbour-again");
         await other.page.click("#confirm-changes");
         const steps = stepsOf(again), [id] = (await other.place()).split(" "), at = steps.findIndex((step) => "r1s" + step.number === id);
         if (isFresh)        // turns within a step are known to that phone alone
@@ -507,7 +507,7 @@ test("where turns had to come off the page goes on from where the sheet says, no
     await bench.throughPages();
     await bench.press("PageDown", 3);
     assert.match(await bench.place(), /^r1s6 30 of /);
-    await bench.page.goto("file://" + folder + "/harbour-again.html");
+    await bench.goToPage("harbour-again");
     const from = await bench.evaluate(() => Number(document.body.dataset.from));
     assert.match(await bench.place(), new RegExp("^r1s" + from + "( |$)"));
     assert.ok(sheet[from - 2].layer_turn <= 330 - 4 && await counted(bench) === 0);
@@ -516,7 +516,7 @@ test("where turns had to come off the page goes on from where the sheet says, no
     await bench.page.click("#confirm-changes");
     await bench.press("ArrowRight", 2);
     const stood = await bench.place();
-    await bench.page.reload();      // from then on the page knows where one stands
+    await bench.reload();      // from then on the page knows where one stands
     assert.equal(await bench.place(), stood);
     await bench.close();
 });
@@ -547,8 +547,7 @@ test("no accessibility fault in what is kept of the job, in light and dark", asy
         const bench = await Bench.open(browser, "harbour", { viewport: { width: 390, height: 844 }, colorScheme }, null, allAtOnce);
         const look = async (what) => {
             await bench.picture(["job", what, colorScheme].join("-"));
-            await bench.evaluate(axe);
-            assert.deepEqual(await bench.evaluate(async () => (await window.axe.run()).violations.map((fault) => fault.id + ": " + fault.nodes.map((node) => node.target.join(" ")).slice(0, 3).join(", "))), [], what);
+            assert.deepEqual(await bench.accessibilityFaults(), [], what);
             const small = await bench.evaluate(() => Array.from(document.querySelectorAll("button, input")).filter((one) => one.checkVisibility() && (one.offsetWidth < 64 || one.offsetHeight < 64)).map((one) => one.id || one.textContent));
             assert.deepEqual(small, [], what);
         };
@@ -569,7 +568,7 @@ test("no accessibility fault in what is kept of the job, in light and dark", asy
         await bench.page.click("#open-note");
         await look("note");
         await bench.page.click("#close-note");
-        await bench.page.goto("file://" + folder + "/harbour-again.html");
+        await bench.goToPage("harbour-again");
         await look("changed");
         await bench.close();
     }

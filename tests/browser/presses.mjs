@@ -7,7 +7,7 @@ import { Bench, phone, tablet, test } from "./bench.mjs";
 async function openOnClock(browser, settings = null, options = tablet) {
     const bench = await Bench.open(browser, "harbour", options, null, settings);
     await bench.page.clock.install({ time: 0 });
-    await bench.page.reload();
+    await bench.reload();
     await bench.page.clock.pauseAt(60000);
     return bench;
 }
@@ -56,7 +56,7 @@ test("how soon is too soon is a setting, and is kept for every sheet", async (br
     await bench.press("PageDown");
     await bench.page.click("#close-settings");
     assert.equal(await bench.place(), "start");
-    await bench.page.reload();
+    await bench.reload();
     await bench.goToWind(10);
     await bench.press("PageDown");
     await bench.page.clock.runFor(999);
@@ -65,7 +65,7 @@ test("how soon is too soon is a setting, and is kept for every sheet", async (br
     await bench.page.clock.runFor(1);
     await bench.press("PageDown");
     assert.equal(await count(bench), 2);
-    await bench.page.goto(bench.page.url().replace("harbour", "whole_rod"));
+    await bench.goToPage("whole_rod");
     assert.ok(await bench.page.locator("input[name='apart'][value='1000']").isChecked());
     await bench.page.click("#open-list");
     await bench.page.click("#open-settings");
@@ -76,7 +76,7 @@ test("how soon is too soon is a setting, and is kept for every sheet", async (br
     assert.equal(await count(bench), 5);
     for (const rubbish of ["", "{", "null", "7", "[]", "{\"apart\":\"7\",\"scheme\":\"no\",\"batch\":\"-1\"}", "{\"apart\":300}"]) {
         await bench.evaluate((text) => localStorage.setItem("turnlay-sheet-settings", text), rubbish);
-        await bench.page.reload();
+        await bench.reload();
         const marked = await bench.evaluate(() => Array.from(document.querySelectorAll("#settings :checked"), (input) => input.name + " " + input.value));
         assert.deepEqual(marked, ["scheme system", "apart 300", "depth steps", "batch 1"], rubbish);
     }
@@ -108,7 +108,7 @@ test("a batch is for the step that it was chosen in; the settings say with which
     await bench.page.click("[data-batch='5']");
     await bench.press("PageDown");
     assert.match(await bench.place(), / 5 of /);
-    await bench.page.reload();
+    await bench.reload();
     assert.equal(await marked(bench), "5");
     await bench.goTo(second);
     await bench.throughPages();
@@ -152,7 +152,7 @@ test("picking a step from the list asks before counted turns are left, and keeps
         await bench.page.click("#keep");
         await bench.throughPages();
         assert.match(await bench.place(), new RegExp("^" + other + " 0 of "));
-        await bench.page.reload();
+        await bench.reload();
         await pick(id);
         assert.equal(await bench.place(), before);
         await bench.press("ArrowLeft", 2);      // press by press, as they were counted
@@ -192,7 +192,7 @@ test("rubbish that was saved of kept counts is left out", async (browser) => {
         [{ [id]: { turns: 4, presses: ["x"] } }, 4], [{ __proto__: { turns: 1 }, nowhere: { turns: 3 } }, 0]]) {
         await bench.evaluate(([card, kept]) => localStorage.setItem("turnlay-sheet-" + document.body.dataset.key,
             JSON.stringify({ card, turns: 0, batch: 1, presses: [], kept })), [other, kept]);
-        await bench.page.reload();
+        await bench.reload();
         await bench.goTo(id);
         await bench.throughPages();
         assert.equal(await count(bench), turns, JSON.stringify(kept));
@@ -251,7 +251,7 @@ test("one by one a step shows its actions, each counted where turns are made, fo
             assert.match(await bench.place(), new RegExp("^" + id + " " + turns + " of " + turns + " .*counted"));
         }
         if (at === 1) {
-            await bench.page.reload();
+            await bench.reload();
             await bench.throughPages();
             assert.deepEqual(await shown(), [words]);
         }

@@ -9,8 +9,8 @@ import "./sizes.mjs";
 import "./job.mjs";
 import "./turning.mjs";
 
-// NULL if it passes. The browser writes what pages keep behind their backs, and where the machine is busy a page that is loaded again
-// now and then reads what was there before: of two runs one passes then. What is wrong with a page fails both.
+// NULL if it passes. Where the machine is busy the browser itself now and then fails a run: of two one passes then. What is
+// wrong with a page fails both.
 async function faultOf(run, browser) {
     try {
         await run(browser);

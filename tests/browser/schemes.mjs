@@ -53,7 +53,7 @@ test("the page is light or dark as the device is, or as the settings say, the pi
         for (const scheme of ["light", "dark", "system"]) {
             await choose(bench, scheme);
             await check(scheme === "system" ? device : scheme);
-            await bench.page.reload();
+            await bench.reload();
             await check(scheme === "system" ? device : scheme);
             await bench.picture("scheme-" + scheme + "-on-" + device);
         }

@@ -1,6 +1,6 @@
 // The bench sheet's page, driven as a builder would.
 import assert from "node:assert/strict";
-import { axe, Bench, folder, phone, stepTotals, tablet, test } from "./bench.mjs";
+import { Bench, folder, phone, stepTotals, tablet, test } from "./bench.mjs";
 
 test("a whole wrap is stepped through by keys alone", async (browser) => {
     const bench = await Bench.open(browser, "hostile");
@@ -145,7 +145,7 @@ test("the place and the count are there again after a reload", async (browser) =
     await bench.press(" ", 2);
     const before = await bench.place();
     assert.match(before, / 10 of /);
-    await bench.page.reload();
+    await bench.reload();
     assert.equal(await bench.place(), before);
     await bench.press(" ");
     assert.match(await bench.place(), / 15 of /);
@@ -155,11 +155,11 @@ test("the place and the count are there again after a reload", async (browser) =
 test("another pattern's place is not taken for this one's, nor is rubbish", async (browser) => {
     const bench = await Bench.open(browser, "harbour");
     await bench.goToWind(5);
-    await bench.page.goto("file://" + folder + "/whole_rod.html");
+    await bench.goToPage("whole_rod");
     assert.equal(await bench.place(), "start");
     for (const rubbish of ["", "{", "null", "7", "{\"card\":\"nowhere\",\"turns\":3}", "{\"card\":\"r1s2\",\"turns\":\"x\",\"batch\":-4}"]) {
         await bench.evaluate((text) => localStorage.setItem("turnlay-sheet-" + document.body.dataset.key, text), rubbish);
-        await bench.page.reload();
+        await bench.reload();
         assert.match(await bench.place(), /^(start|r1s2)( 0 of |$)/);
     }
     await bench.close();
@@ -185,7 +185,7 @@ test("a chosen batch is counted, its last press only what is left, and undone pr
     await bench.page.click("[data-batch='0']");
     await bench.page.click("#go");
     assert.match(await bench.place(), /all counted/);
-    await bench.page.reload();
+    await bench.reload();
     for (const left of [turns - turns % 10 + 1, turns - turns % 10, turns - turns % 10 - 10]) {
         await bench.press("ArrowLeft");
         assert.ok((await bench.place()).startsWith(id + " " + left + " of "), left);
@@ -287,8 +287,8 @@ test("on a phone of 320 px nothing is wider than it, on any card", async (browse
             const isCut = (element) => element && element !== document.body && (getComputedStyle(element).textOverflow === "ellipsis" ||
                 element.matches(".picture, .swatch, .rod > h2, .batches p") || isCut(element.parentElement));
             for (let press = 0; !go.disabled && press < 5000; press++) {
-                for (const element of document.querySelectorAll("body, main, .now, .now *, .bar, .bar *, .top, button"))
-                    if (element.checkVisibility() && !isCut(element) &&
+                for (const element of window.displayed(document.body))
+                    if (element.matches("body, main, .now, .now *, .bar, .bar *, .top, button") && !isCut(element) &&
                         (element.clientWidth && element.scrollWidth > element.clientWidth + 1 ||
                          element.getBoundingClientRect().right > innerWidth + 1))
                         found.push(document.querySelector(".card.now").id + " " + (element.id || element.className || element.tagName));
@@ -364,10 +364,7 @@ test("no accessibility fault in light and dark, on any kind of card", async (bro
                 else
                     await bench.goTo(card);
                 await bench.picture([name, card, colorScheme].join("-"));
-                await bench.evaluate(axe);
-                const faults = await bench.evaluate(async () => (await window.axe.run()).violations.map((fault) =>
-                    fault.id + ": " + fault.nodes.map((node) => node.target.join(" ")).slice(0, 3).join(", ")));
-                assert.deepEqual(faults, [], [name, card, colorScheme].join(" "));
+                assert.deepEqual(await bench.accessibilityFaults(), [], [name, card, colorScheme].join(" "));
             }
             await bench.close();
         }
@@ -434,7 +431,7 @@ test("storage that is blocked or full loses only the memory of the place", async
         const id = await bench.goToWind(5);
         await bench.press(" ");
         assert.ok((await bench.place()).startsWith(id + " 1 of "));
-        await bench.page.reload();
+        await bench.reload();
         assert.equal(await bench.place(), "start");
         await bench.close();
     }

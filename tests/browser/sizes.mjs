@@ -41,7 +41,7 @@ function hidden(card) {
     const bar = document.querySelector(".bar").getBoundingClientRect(), main = document.querySelector("main");
     const room = main.getBoundingClientRect(), beside = bar.left >= room.right;
     const bottom = beside ? room.bottom : Math.min(room.bottom, bar.top);
-    const found = Array.from(card.closest("main").querySelectorAll(".now > *, .card.now *, figure.now")).filter((element) => element.checkVisibility() &&
+    const found = window.displayed(main).filter((element) => element.matches(".now > *, .card.now *, figure.now") &&
         !element.closest(".quiet, .rod > h2, .picture svg") && element.getBoundingClientRect().bottom > bottom + 0.5)
         .map((element) => (element.className || element.tagName) + " by " + Math.round(element.getBoundingClientRect().bottom - bottom) + " px");
     if (main.scrollHeight > main.clientHeight)
@@ -86,15 +86,18 @@ test("a card that is leafed through says all that it holds, and no more", async 
 // Letters smaller than they have to be. The height of a capital is measured, in the font that is really used.
 function small(card, least) {
     const pen = document.createElement("canvas").getContext("2d"), found = [];
+    const capitals = window.capitals ??= new Map();
     const capital = (element) => {
-        const style = getComputedStyle(element);
-        pen.font = style.fontWeight + " " + style.fontSize + " " + style.fontFamily;
-        return pen.measureText("H").actualBoundingBoxAscent;
+        const { fontWeight, fontSize, fontFamily } = getComputedStyle(element), font = fontWeight + " " + fontSize + " " + fontFamily;
+        if (!capitals.has(font)) {
+            pen.font = font;
+            capitals.set(font, pen.measureText("H").actualBoundingBoxAscent);
+        }
+        return capitals.get(font);
     };
-    const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-    while (texts.nextNode()) {
-        const element = texts.currentNode.parentElement;
-        if (!texts.currentNode.textContent.trim() || !element.checkVisibility() || element.closest(".swatch, .picture, .top, script") ||
+    for (const element of window.displayed(document.body)) {
+        const isText = Array.from(element.childNodes).some((node) => node.nodeType === Node.TEXT_NODE && node.textContent.trim());
+        if (!isText || element.closest(".swatch, .picture, .top, script") ||
             element.getBoundingClientRect().width < 2)
             continue;
         if (document.body.dataset.leaf === "how" && element.matches(".action, .does"))

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
-import { axe, Bench, folder, tablet, test } from "./bench.mjs";
+import { Bench, folder, tablet, test } from "./bench.mjs";
 
 const turnlay = folder + "/../turnlay", pattern = "tests/browser/turned.lay";
 const handset = { viewport: { width: 390, height: 844 }, deviceScaleFactor: 2, hasTouch: true };
@@ -260,9 +260,7 @@ test("what is turned asks for nothing, is no part of the paper, and is read by e
             return box.width < 64 || box.height < 64 || box.bottom > innerHeight || button.scrollWidth > button.clientWidth + 1;
         }).map((button) => button.textContent));
         assert.deepEqual(cut, []);
-        await bench.evaluate(axe);
-        const wrong = await bench.evaluate(async () => (await axe.run("#round")).violations.map((each) => each.id + ": " + each.nodes.map((node) => node.html).join()));
-        assert.deepEqual(wrong, []);
+        assert.deepEqual(await bench.accessibilityFaults("#round"), []);
         await bench.picture("turning-" + colorScheme);
         assert.equal(bench.requests.length, 1);
         await bench.page.emulateMedia({ media: "print" });
