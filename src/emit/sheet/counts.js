@@ -1,8 +1,9 @@
 /* What is counted in a card. A step tells one or more actions; those that make turns are its courses, counted one after
    the other. `start` and `end` are turns of the step before and after a course. */
-const known = { actions: new Map(), courses: new Map() };   /* they never change */
+const known = { actions: new Map(), courses: new Map(), steps: new Map() };   /* they never change */
 const once = (made, card, make) => made.get(card) || made.set(card, make()).get(card);
 const actionsOf = (card) => once(known.actions, card, () => all(".actions > li", card));
+const stepsOf = (rod) => once(known.steps, rod, () => all(".step", rod));
 const isCounted = (element) => Number(element.dataset.turns) > 0;
 
 const coursesOf = (card) => once(known.courses, card, () => {

@@ -75,7 +75,7 @@ function itemsOf(card) {
 }
 /* Cuts the present card into leaves, none where it stands whole, and shows the one with that item. */
 function fitCard(card, item) {
-    all(".other-leaf").forEach((other) => other.classList.remove("other-leaf"));
+    showItems(0, Infinity);
     Object.assign(leaves, { items: [], first: [0], ofStep: isStep(card) });
     body.dataset.leaf = "";
     fit();

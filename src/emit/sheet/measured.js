@@ -1,7 +1,7 @@
 /* The field for a measured width: there when all turns of its step are made. What is off by more than the tolerance is
    said in a dialog, with what to do. */
 const widthField = find("#width"), typed = find("#measured"), howItIs = find("#how-it-is");
-const how = find("#how"), bandTurns = find("#band-turns");
+const bar = find(".bar"), how = find("#how"), bandTurns = find("#band-turns");
 const tolerance = Number(body.dataset.tolerance), uncertaintyOfReading = Number(body.dataset.reading);
 const FAR = 3;   /* standard uncertainties; the reference, "Planned again" */
 
@@ -49,7 +49,7 @@ function openHow() {
 /* In the bar, once the turns are made that are measured. */
 function showWidth() {
     const at = state.card, isAsked = Boolean(isMeasured(at)), isThrough = state.action < 0 || state.action === actionsOf(cards[at]).length - 1;
-    find(".bar").classList.toggle("measures", isAsked);
+    bar.classList.toggle("measures", isAsked);
     widthField.hidden = !isAsked || leaves.present < lastLeaf() || nextPress() > 0 || !isThrough;
     body.classList.toggle("width-asked", !widthField.hidden);
     if (!isAsked || document.activeElement === typed)

@@ -149,7 +149,8 @@ function stay(change) {
     Object.assign(state, change);
     if ("action" in change || nowWords() !== now)
         showCard("action" in change && !state.turns ? 0 : Infinity);
-    showBars();
+    else
+        showBars();
     const present = course();
     tell("action" in change && state.action >= 0 ? find(".present > .does", cards[state.card]).textContent
         : present ? state.turns - present.start + " of " + (present.end - present.start) + unitWord(present.end - present.start) : "");

@@ -2,7 +2,7 @@
 function stateOfRuns(rod, part, card, course) {
     const states = new Map();
     let when = "done";
-    for (const step of all(".step", rod)) {
+    for (const step of stepsOf(rod)) {
         for (const { element, end } of coursesOf(step)) {
             const run = element.dataset.run, isHere = course && step === card, isPresent = isHere && element === course.element;
             if (run)

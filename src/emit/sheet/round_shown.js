@@ -104,10 +104,11 @@ function openRound() {
         turned.focus();
     }
 }
+const turnButtons = all(".turn-it");
 /* Only where the place at hand is turned. */
 function showTurnIt() {
     const has = Boolean(roundTemplate());
-    all(".turn-it").forEach((button) => { button.hidden = !has; });
+    turnButtons.forEach((button) => { button.hidden = !has; });
     find("#turn-card").hidden = !has;
 }
 const roundKeys = { ArrowUp: ROUND_KEY, ArrowRight: ROUND_KEY, ArrowDown: -ROUND_KEY, ArrowLeft: -ROUND_KEY, PageUp: ROUND_PAGE, PageDown: -ROUND_PAGE };
@@ -154,7 +155,7 @@ find("#round-near").addEventListener("click", () => {
     shownRound.isNear = !shownRound.isNear;
     layOutRound();
 });
-all(".turn-it").forEach((button) => whenPressed(button, openRound));
+turnButtons.forEach((button) => whenPressed(button, openRound));
 whenPressed(find("#close-round"), () => shut(roundDialog));
 window.addEventListener("resize", () => roundDialog.open && layOutRound());
 /* What it holds is large, and made again in a moment. */
