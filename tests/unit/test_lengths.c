@@ -385,7 +385,7 @@ static void test_by_hand(void **state)
         {UNIT_IN, 0.77 * 25.4, "25/32 in", "49/64 in", 25.4 / 64},
     };
     for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++) {
-        LengthWriting writing = writing_by_hand((LengthWriting){cases[i].unit, 6});
+        LengthWriting fine = {cases[i].unit, 6}, writing = writing_by_hand(fine);
         double above = written_above(writing, cases[i].mm), below = written_below(writing, cases[i].mm);
         assert_string_equal(write_length(&memory->arena, writing, above), cases[i].above);
         assert_string_equal(write_length(&memory->arena, writing, below), cases[i].below);
