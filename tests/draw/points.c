@@ -44,10 +44,12 @@ typedef struct Seen {
     SeenStrand strand;
 } Seen;
 
+/* How much is wound asks for an integral, so only where the colour goes by it. */
 static long colour_of_strand(const PlannedCrosswrap *planned, const SeenStrand *strand, double x)
 {
-    return (long)thread_colour_at(planned->strands[pass_strand(planned, strand->pass)].thread,
-                                  crosswrap_wound(planned, strand->pass, strand->leg, x));
+    const Thread *thread = planned->strands[pass_strand(planned, strand->pass)].thread;
+    return (long)thread_colour_at(
+        thread, thread->colour_count ? crosswrap_wound(planned, strand->pass, strand->leg, x) : 0);
 }
 
 /* The topmost layer's crosswrap first. */
@@ -88,8 +90,8 @@ static int is_plain(const PlannedPlace *place, double x, double turn, double nea
         double along = x + part * near * cos(angle);
         Seen seen = seen_at(place, along, turn + part * near_turn * sin(angle));
         int same = seen.strand.pass == middle.strand.pass && seen.strand.leg == middle.strand.leg;
-        int changes = changes_colour(&seen, along, near) || changes_colour(&middle, x, near);
-        if (seen.colour != middle.colour || (!same && changes))
+        if (seen.colour != middle.colour
+            || (!same && (changes_colour(&seen, along, near) || changes_colour(&middle, x, near))))
             return 0;
     }
     return 1;
@@ -114,12 +116,15 @@ static void stack_crosswrap(Stack *stack, const PlannedCrosswrap *planned, doubl
 {
     if (x < fmin(planned->field_start, planned->field_end) || x > fmax(planned->field_start, planned->field_end))
         return;
+    double across[LEG_COUNT]; /* for one along the blank */
+    for (uint32_t leg = 0; leg < leg_count(planned); leg++)
+        across[leg] = cos(crosswrap_angle(planned, (Leg)leg, x));
     for (uint32_t pass = 0; pass < planned->pass_count; pass++)
         for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
             const BundleStrand *strand = &planned->strands[pass_strand(planned, pass)];
             double on = crosswrap_turn(planned, pass_start(planned, pass), (Leg)leg, strand->middle, x);
             double along = remainder(on - turn, 1) * planned->lead[leg];
-            if (!strand->spacer && fabs(along) * cos(crosswrap_angle(planned, (Leg)leg, x)) <= strand->width / 2)
+            if (!strand->spacer && fabs(along) * across[leg] <= strand->width / 2)
                 stack_on(stack, strand->thread);
         }
 }
