@@ -135,7 +135,7 @@ def check_case(checks, folder, number):
                               capture_output=True, text=True, check=True).stdout.splitlines()
         low, high = map(float, done[0].split())
         shown = Shown(svg, "gap", side, clock / 360)
-        raster, faults, strands_seen, pale = Raster(folder, svg), [], 0, 0
+        raster, faults, strands_seen, pale = Raster(folder, svg, shown.box()), [], 0, 0
         for line in done[1:]:
             x, turn, colour = line.split()
             page_x = shown.left + (float(x) - low) / (high - low) * (shown.right - shown.left)
@@ -178,12 +178,14 @@ rod "Bands" on tube {{ at 30 cm toward: {toward} {{ band 31 turns of dusk  fade 
     for side in (False, True):
         options = ("--view", "side", "--turn", str(facing)) if side else ("--view", "unrolled")
         svg = draw(path, "--scale", "6", *options)
-        raster, wound, faults, seen = Raster(folder, svg), 0, [], 0
-        for run in runs:
-            if [each["thread"] for each in run["strands"]] != ["dusk"]:
-                continue
+        clock = facing if side else 0
+        bands = [(run, Shown(svg, f"dusk, {run['turns']} turn", side, clock / 360)) for run in runs
+                 if [each["thread"] for each in run["strands"]] == ["dusk"]]
+        low, high = (tuple(map(which, zip(*(shown.box() for _, shown in bands)))) for which in (min, max))
+        raster, wound, faults, seen = Raster(folder, svg, low[:2] + high[2:]), 0, [], 0
+        for run, shown in bands:
             length = run["strands"][0]["wound_mm"]
-            faults_here, seen_here = check_run(svg, raster, run, length, wound, side, facing if side else 0, sense)
+            faults_here, seen_here = check_run(shown, raster, run, length, wound, side, clock, sense)
             faults, seen = faults + faults_here, seen + seen_here
             wound += length
         checks.check(not faults, f"bands, {sense_words}, {toward}, {'side' if side else 'unrolled'} {facing}: colours "
@@ -191,9 +193,8 @@ rod "Bands" on tube {{ at 30 cm toward: {toward} {{ band 31 turns of dusk  fade 
         checks.check(seen > 1500, "bands: enough points to tell", seen)
 
 
-def check_run(svg, raster, run, length, wound, side, facing, sense):
+def check_run(shown, raster, run, length, wound, side, facing, sense):
     turns, start, end = run["turns"], run["start_mm"], run["end_mm"]
-    shown = Shown(svg, f"dusk, {turns} turn", side, facing / 360)
     width = (end - start) / turns
     rng = random.Random(turns)
 

@@ -138,7 +138,8 @@ rod "Through" on tube {{
             done = subprocess.run([POINTS, path, str(number), "3000", str(1.6 * MM / scale), "0.235" if side else "0.498",
                                    str(clock), "stack"], capture_output=True, text=True, check=True).stdout.splitlines()
             low, high = map(float, done[0].split())
-            shown, raster, faults = Shown(svg, "gap", side, clock / 360), Raster(folder, svg), []
+            shown = Shown(svg, "gap", side, clock / 360)
+            raster, faults = Raster(folder, svg, shown.box()), []
             for line in done[1:]:
                 x, turn, stack = line.split()
                 wanted = look(TUBE, [] if stack == "-" else stack.split(","))

@@ -27,20 +27,23 @@ def bare(text):
 
 
 class Raster:
-    """By way of a PDF and a TIFF (revision 6.0, uncompressed), which can be read without a library."""
+    """By way of a PDF and a TIFF (revision 6.0, uncompressed), which can be read without a library. box: left, top, right and
+    bottom of what is looked at, mm; all of it, if left out."""
 
-    def __init__(self, folder, text):
+    def __init__(self, folder, text, box=None):
         page, picture = pathlib.Path(folder) / "picture.pdf", pathlib.Path(folder) / "picture.tif"
         subprocess.run(["rsvg-convert", "-f", "pdf", "-o", page], input=bare(text).encode(), check=True)
-        subprocess.run(["pdftocairo", "-tiff", "-tiffcompression", "none", "-singlefile", "-r", str(DOTS_PER_INCH), page,
+        self.left, self.top, right, bottom = (int(each / MM) for each in box or (0, 0, 0, 0))
+        part = ["-x", self.left, "-y", self.top, "-W", right + 1 - self.left, "-H", bottom + 1 - self.top] if box else []
+        subprocess.run(["pdftocairo", "-tiff", "-tiffcompression", "none", "-singlefile", "-r", str(DOTS_PER_INCH), *map(str, part), page,
                         picture.with_suffix("")], check=True)
-        data = picture.read_bytes()
-        fields = {field: values for field, values in self.fields(data)}
+        self.data = picture.read_bytes()
+        fields = dict(self.fields(self.data))
         compression, samples = fields[259], fields[277]
         if (fields[258], compression, samples) != ((8, 8, 8), (1,), (3,)):
             raise ValueError("pdftocairo wrote something else than a picture in colour, eight bits each")
-        (self.width,), (self.height,) = fields[256], fields[257]
-        self.pixels = b"".join(data[at:at + length] for at, length in zip(fields[273], fields[279]))
+        (self.width,), (self.height,), (self.rows_together,) = fields[256], fields[257], fields[278]
+        self.starts = fields[273]
 
     @staticmethod
     def fields(data):
@@ -56,9 +59,16 @@ class Raster:
                 fits = struct.calcsize(form) <= 4
                 yield tag, struct.unpack_from(form, data, entry + 8 if fits else struct.unpack_from(order + "I", data, entry + 8)[0])
 
+    def pixels(self, column, row, count):
+        """The bytes of so many pixels of a row of the page."""
+        column, row = column - self.left, row - self.top
+        if not (0 <= row < self.height and 0 <= column <= self.width - count):
+            raise ValueError("outside what was painted")
+        start = self.starts[row // self.rows_together] + 3 * (row % self.rows_together * self.width + column)
+        return self.data[start:start + 3 * count]
+
     def at(self, x, y):
-        start = 3 * (int(y / MM) * self.width + int(x / MM))
-        return tuple(self.pixels[start:start + 3])
+        return tuple(self.pixels(int(x / MM), int(y / MM), 1))
 
 
 class Shown:
@@ -74,6 +84,10 @@ class Shown:
         self.upper, self.lower = self.rising(outline[:half]), self.rising(outline[half:])
         self.left, self.right = self.upper[0][0], self.upper[-1][0]
         self.side, self.facing = side, facing
+
+    def box(self):
+        edges = self.upper + self.lower
+        return self.left, min(y for _, y in edges), self.right, max(y for _, y in edges)
 
     @staticmethod
     def rising(edge):

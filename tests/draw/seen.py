@@ -3,6 +3,7 @@ distribution of Python), crosswraps against the sharp picture blurred pixel by p
 cone against the cones of the papers."""
 import json
 import math
+import operator
 import random
 import re
 import statistics
@@ -203,36 +204,41 @@ rod "Seen" on tube {{ at 20 cm length: 20 mm angle: {angle} deg {{
 STEP = 2        # pixels of the sharp picture that are looked at, each way
 
 
+WHITE = b"\xff\xff\xff"
+LIGHTS = [decoded(level) for level in range(256)]
+
+
 class Sharp:
-    """The pixels of a strip as light; of what is beside the rod none."""
+    """The pixels of a strip as light, row by row: whether there is any, red, green and blue; of what is beside the rod none."""
 
     def __init__(self, raster, box):
         _, left, right, top, bottom = box
         self.left, self.top = int(left / MM) + 1, int(top / MM) - 2
         self.wide, self.high = int((right - left) / MM) - 2, int((bottom - top) / MM) + 4
-        self.lights = [[self.look(raster, column, row) for column in range(self.wide)] for row in range(self.high)]
+        rows = [raster.pixels(self.left, self.top + row, self.wide) for row in range(-1, self.high + 1)]
+        paper = [[row[at:at + 3] == WHITE for at in range(0, len(row), 3)] for row in rows]
+        self.rows = [self.look(row, zip(*paper[at:at + 3])) for at, row in enumerate(rows[1:-1])]
 
-    def look(self, raster, column, row):
+    @staticmethod
+    def look(row, papers):
         """At the rod's edge pixels are partly of paper."""
-        here, *beside = (self.pixel(raster, column, row + off) for off in (0, -1, 1))
-        return None if b"\xff\xff\xff" in (here, *beside) else tuple(decoded(level) for level in here)
+        there = [not any(paper) for paper in papers]
+        return there, *([LIGHTS[level] * each for level, each in zip(row[channel::3], there)] for channel in range(3))
 
-    def pixel(self, raster, column, row):
-        start = 3 * ((self.top + row) * raster.width + self.left + column)
-        return raster.pixels[start:start + 3]
+    def has(self, column, row):
+        return self.rows[row][0][column]
 
     def seen(self, spread, column, row):
         """spread: pixels."""
         reach = int(4 * spread) + 1
         weights = [math.exp(-(each / spread) ** 2 / 2) for each in range(reach + 1)]
-        total, sums = 0, [0, 0, 0]
+        across = [weights[abs(each)] for each in range(-reach, reach + 1, STEP)]
+        looked_at = slice(column - reach, column + reach + 1, STEP)
+        sums = [0, 0, 0, 0]
         for y in range(max(0, row - reach), min(self.high, row + reach + 1), STEP):
-            for x in range(column - reach, column + reach + 1, STEP):
-                if self.lights[y][x]:
-                    weight = weights[abs(x - column)] * weights[abs(y - row)]
-                    total += weight
-                    sums = [each + weight * part for each, part in zip(sums, self.lights[y][x])]
-        return tuple(encoded(each / total) for each in sums)
+            weight = weights[abs(y - row)]
+            sums = [each + weight * sum(map(operator.mul, across, part[looked_at])) for each, part in zip(sums, self.rows[y])]
+        return tuple(encoded(each / sums[0]) for each in sums[1:])
 
 
 def check_crosswrap(checks, folder, number):
@@ -255,7 +261,7 @@ def check_crosswrap(checks, folder, number):
         reach, wrong, compared = int(4 * spread) + int(spread / 4) + 2, [], 0
         for _ in range(30):
             column, row = rng.randrange(reach, sharp.wide - reach), rng.randrange(8, sharp.high - 8)
-            if not all(sharp.lights[row + each][column] for each in (-5, 0, 5)):
+            if not all(sharp.has(column, row + each) for each in (-5, 0, 5)):
                 continue      # beside the rod, or at its edge
             off = round(spread / 4)
             near_by = [sharp.seen(spread, column + x, row + y) for x, y in ((0, 0), (-off, 0), (off, 0), (0, -off), (0, off))]

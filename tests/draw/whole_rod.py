@@ -1,11 +1,13 @@
 """The picture of a whole rod as pixels: where wraps and guides lie, how thick the rod is, how large a ring, and the mean
 light of turns that are narrower than a pixel, against the plan and the closed formulas."""
 import math
+import pathlib
 import re
-import struct
 import subprocess
-import zlib
+import sys
 
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent / "png"))
+from pixels import Pixels
 
 PIXEL = 25.4 / 96          # mm of the page, as a viewer takes them
 EDGE = 8                   # mm of the page on all four sides
@@ -32,47 +34,20 @@ rod "Pixels" on tube {
 """
 
 
-class Pixels:
-    """A PNG of colours, eight bits each (PNG specification, third edition, W3C 2025: chunks, and the filters of section 9)."""
+class Page(Pixels):
+    """A picture as it is seen at 96 pixels an inch."""
 
     def __init__(self, svg):
         drawn = subprocess.run(["rsvg-convert", "--dpi-x", "96", "--dpi-y", "96", "-b", "white"], input=svg.encode(), capture_output=True,
                                check=True).stdout
-        at, packed = 8, b""
-        while at < len(drawn):
-            size, kind = struct.unpack_from(">I4s", drawn, at)
-            body = drawn[at + 8:at + 8 + size]
-            if kind == b"IHDR":
-                self.width, self.height, depth, colour, _, _, interlaced = struct.unpack(">IIBBBBB", body)
-                if depth != 8 or colour not in (2, 6) or interlaced:
-                    raise ValueError("rsvg-convert wrote another kind of PNG")
-                self.each = 3 if colour == 2 else 4
-            packed += body if kind == b"IDAT" else b""
-            at += 12 + size
-        self.rows = list(self.unfiltered(zlib.decompress(packed)))
-
-    def unfiltered(self, data):
-        length, each = self.width * self.each, self.each
-        before = bytearray(length)
-        for at in range(0, len(data), length + 1):
-            kind, row = data[at], bytearray(data[at + 1:at + 1 + length])
-            for i in range(length):
-                left, up = row[i - each] if i >= each else 0, before[i]
-                corner = before[i - each] if i >= each else 0
-                guess = left + up - corner
-                near = min((left, up, corner), key=lambda value: abs(guess - value))
-                row[i] = row[i] + (0, left, up, (left + up) // 2, near)[kind] & 0xff
-            before = row
-            yield row
+        super().__init__(drawn)
 
     def at(self, x, y):
         """The colour of the pixel at a place of the page, mm."""
-        start = int(x / PIXEL) * self.each
-        return tuple(self.rows[int(y / PIXEL)][start:start + 3])
+        return super().at(int(x / PIXEL), int(y / PIXEL))
 
     def column(self, x):
-        start = int(x / PIXEL) * self.each
-        return [tuple(row[start:start + 3]) for row in self.rows]
+        return [super(Page, self).at(int(x / PIXEL), row) for row in range(self.height)]
 
 
 def light(code):
@@ -209,7 +184,7 @@ def check_whole_rod(checks, folder, draw):
     path = folder / "pixels.lay"
     path.write_text(SOURCE)
     svg = draw(path)
-    rows, said = rows_of(svg, Pixels(unlit(svg)))
+    rows, said = rows_of(svg, Page(unlit(svg)))
     if not checks.check(len(rows) == 3 and rows[0].start == 0 and rows[-1].end == 2000, "the rod is drawn in three rows",
                         [(row.start, row.end) for row in rows]):
         return

@@ -1,4 +1,5 @@
 """Pictures of pixels, read without a library: PNG (W3C, third edition), eight bits a channel, not interlaced."""
+import itertools
 import struct
 import zlib
 
@@ -20,21 +21,40 @@ def chunks(data):
         at += 12 + length
 
 
-def paeth(left, above, corner):
-    guess = left + above - corner
-    off = abs(guess - left), abs(guess - above), abs(guess - corner)
-    return left if off[0] <= off[1] and off[0] <= off[2] else above if off[1] <= off[2] else corner
+def by_left(row, _):
+    return (each & 255 for each in itertools.accumulate(row))
+
+
+def by_above(row, above):
+    return ((one + other) & 255 for one, other in zip(row, above))
+
+
+def by_mean(row, above):
+    left = 0
+    for value, over in zip(row, above):
+        left = (value + (left + over) // 2) & 255
+        yield left
+
+
+def by_nearest(row, above):
+    """Paeth's: of left, above and the corner between them what is nearest to left + above - corner."""
+    left = corner = 0
+    for value, over in zip(row, above):
+        off_left, off_above, off_corner = abs(over - corner), abs(left - corner), abs(left + over - 2 * corner)
+        near = left if off_left <= off_above and off_left <= off_corner else over if off_above <= off_corner else corner
+        left, corner = (value + near) & 255, over
+        yield left
+
+
+FILTERS = {1: by_left, 2: by_above, 3: by_mean, 4: by_nearest}
 
 
 def unfiltered(kind, row, above, step):
-    """A row of bytes from the differences that stand for it, by the filter of that kind."""
+    """A row of bytes from the differences that stand for it, by the filter of that kind, channel by channel."""
     row = bytearray(row)
-    if kind == 2:
-        return bytearray((one + other) & 255 for one, other in zip(row, above))
-    for i, value in enumerate(row if kind else ()):
-        left, corner = (row[i - step], above[i - step]) if i >= step else (0, 0)
-        guess = left if kind == 1 else (left + above[i]) // 2 if kind == 3 else paeth(left, above[i], corner)
-        row[i] = (value + guess) & 255
+    for channel in range(step if kind else 0):
+        own = slice(channel, None, step)
+        row[own] = bytes(FILTERS[kind](row[own], above[own]))
     return row
 
 
