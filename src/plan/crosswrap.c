@@ -94,7 +94,7 @@ static double rate(const PlannedCrosswrap *planned, Leg leg)
 }
 
 /* Starts follow one another the way the thread goes round. */
-static double base_of(const PlannedCrosswrap *planned, uint32_t start)
+double crosswrap_base(const PlannedCrosswrap *planned, uint32_t start)
 {
     return planned->base + planned->sense * ((double)start / planned->starts);
 }
@@ -102,12 +102,17 @@ static double base_of(const PlannedCrosswrap *planned, uint32_t start)
 double crosswrap_turn(const PlannedCrosswrap *planned, uint32_t start, Leg leg, double across, double x)
 {
     double along = x - planned->field_start - across * stretching(planned, leg, crosswrap_diameter(planned, x));
-    return base_of(planned, start) + rate(planned, leg) * along;
+    return crosswrap_base(planned, start) + rate(planned, leg) * along;
+}
+
+double crosswrap_turns_from_start(const PlannedCrosswrap *planned, Leg leg, double x)
+{
+    return rate(planned, leg) * (x - planned->field_start);
 }
 
 double crosswrap_position(const PlannedCrosswrap *planned, uint32_t start, Leg leg, double across, double turn)
 {
-    double line = planned->field_start + (turn - base_of(planned, start)) / rate(planned, leg);
+    double line = planned->field_start + (turn - crosswrap_base(planned, start)) / rate(planned, leg);
     double x = line, moved = INFINITY;
     /* The shift hardly changes with x: each round leaves less than a hundredth of the error on any blank. */
     for (int i = 0; i < 8 && moved > 1e-13; i++) {
@@ -203,7 +208,7 @@ double crosswrap_line_turn(const PlannedCrosswrap *planned, uint32_t line)
 {
     uint32_t family = line / planned->starts + 1, start = line % planned->starts;
     double levels = (double)family * planned->ratio[LEG_BACK] / (crosswrap_families(planned) * planned->starts);
-    double turn = base_of(planned, start) + planned->sense * levels;
+    double turn = crosswrap_base(planned, start) + planned->sense * levels;
     return clock_degrees(turn) / 360;
 }
 

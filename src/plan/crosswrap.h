@@ -108,6 +108,9 @@ double crosswrap_angle(const PlannedCrosswrap *planned, Leg leg, double x);
 double crosswrap_angle_from_axis(const PlannedCrosswrap *planned, Leg leg, double x);
 /* Where a line that lies `across` mm from the bundle's line stands at x: turns, not taken back to one turn. */
 double crosswrap_turn(const PlannedCrosswrap *planned, uint32_t start, Leg leg, double across, double x);
+/* Where this start's line stands at the field's start; and how many turns any line has gone on from there to x. */
+double crosswrap_base(const PlannedCrosswrap *planned, uint32_t start);
+double crosswrap_turns_from_start(const PlannedCrosswrap *planned, Leg leg, double x);
 /* The other way round: where along the blank that line has come to when it has gone round so far. */
 double crosswrap_position(const PlannedCrosswrap *planned, uint32_t start, Leg leg, double across, double turn);
 /* Thread of one leg over the whole layer, and of a way round of so many degrees beyond the layer's end or start,
@@ -138,12 +141,22 @@ double crosswrap_line_turn(const PlannedCrosswrap *planned, uint32_t line);
 uint32_t crosswrap_mark_count(const PlannedCrosswrap *planned, uint32_t line);
 double crosswrap_mark(const PlannedCrosswrap *planned, uint32_t line, uint32_t mark);
 
+/* What all points at one place along the blank have in common: of each leg a turn's way across the strands, and
+ * how many turns its lines have gone on since the field's start. */
+typedef struct CrosswrapSlice {
+    const PlannedCrosswrap *planned;
+    uint32_t legs;
+    double across[LEG_COUNT], turns[LEG_COUNT];
+} CrosswrapSlice;
+CrosswrapSlice crosswrap_slice(const PlannedCrosswrap *planned, double x);
+
 /* What shows at a point of the surface: the leg laid last among those that cover it. Spacers never show. False
  * where the layer below does. */
 typedef struct SeenStrand {
     uint32_t pass;
     Leg leg;
 } SeenStrand;
+bool slice_shows(const CrosswrapSlice *slice, double turn, SeenStrand *seen);
 bool crosswrap_shows(const PlannedCrosswrap *planned, double x, double turn, SeenStrand *seen);
 
 /* The colour of a thread at so many mm from its first turn, 0xRRGGBB. */

@@ -34,15 +34,25 @@ static void look_at_bundle(Look *look, uint32_t start, double across)
     }
 }
 
-/* Every winding of every bundle whose strands may reach the point. */
-static void look_along(Look *look, double x, double turn)
+CrosswrapSlice crosswrap_slice(const PlannedCrosswrap *planned, double x)
 {
-    const PlannedCrosswrap *planned = look->planned;
-    double along = planned->lead[look->leg] * cos(crosswrap_angle(planned, look->leg, x)); /* across, in a turn */
+    CrosswrapSlice slice = {.planned = planned, .legs = leg_count(planned)};
+    for (uint32_t leg = 0; leg < slice.legs; leg++) {
+        slice.across[leg] = planned->lead[leg] * cos(crosswrap_angle(planned, (Leg)leg, x));
+        slice.turns[leg] = crosswrap_turns_from_start(planned, (Leg)leg, x);
+    }
+    return slice;
+}
+
+/* Every winding of every bundle whose strands may reach the point. */
+static void look_along(Look *look, const CrosswrapSlice *slice, double turn)
+{
+    const PlannedCrosswrap *planned = slice->planned;
+    double along = slice->across[look->leg];
     double sign = (look->leg == LEG_OUT ? 1 : -1) * planned->sense * planned->direction;
     for (uint32_t start = 0; start < planned->starts; start++) {
         /* Turns by which the point lies off the line of the bundle, at the same x. */
-        double off = crosswrap_turn(planned, start, look->leg, 0, x) - turn;
+        double off = crosswrap_base(planned, start) + slice->turns[look->leg] - turn;
         double across = sign * off * along, bottom = planned->bottom, top = planned->bottom + planned->width;
         double first = ceil((bottom - across) / along), last = floor((top - across) / along);
         for (double winding = first; winding <= last; winding++)
@@ -50,13 +60,19 @@ static void look_along(Look *look, double x, double turn)
     }
 }
 
-bool crosswrap_shows(const PlannedCrosswrap *planned, double x, double turn, SeenStrand *seen)
+bool slice_shows(const CrosswrapSlice *slice, double turn, SeenStrand *seen)
 {
-    Look look = {.planned = planned};
-    for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
+    Look look = {.planned = slice->planned};
+    for (uint32_t leg = 0; leg < slice->legs; leg++) {
         look.leg = (Leg)leg;
-        look_along(&look, x, turn);
+        look_along(&look, slice, turn);
     }
     *seen = look.seen;
     return look.found;
+}
+
+bool crosswrap_shows(const PlannedCrosswrap *planned, double x, double turn, SeenStrand *seen)
+{
+    CrosswrapSlice slice = crosswrap_slice(planned, x);
+    return slice_shows(&slice, turn, seen);
 }

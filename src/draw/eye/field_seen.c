@@ -16,6 +16,7 @@
 typedef struct FieldLayer {
     TurnCovers covers;
     const PlannedCrosswrap *planned; /* NULL for none */
+    Light *lights;                   /* of its strands; of variegated ones the mean */
 } FieldLayer;
 
 typedef struct FieldLook {
@@ -27,12 +28,17 @@ typedef struct FieldLook {
     double strands;   /* that a look at a point takes */
 } FieldLook;
 
+/* What lies on the rod in a cell: the sum of its light, and how much of the cell that is. */
+typedef struct SeenCell {
+    Light light;
+    double share;
+} SeenCell;
+
 typedef struct SeenCells {
     double low, top;      /* where the first one begins: along the axis, and down from it */
     double along, across; /* of one */
     uint32_t columns, rows;
-    Light *lights;  /* by rows: of what lies on the rod, */
-    double *shares; /* times how much of the cell does */
+    SeenCell *list; /* by rows */
 } SeenCells;
 
 static void include_fields(const PlannedPlace *place, FieldSpan *span)
@@ -58,16 +64,24 @@ FieldSpan field_span(const PlaceView *view)
 
 /* --- what lies at a point --- */
 
+static void add_strands(Arena *arena, FieldLook *look, FieldLayer *layer)
+{
+    const PlannedCrosswrap *planned = layer->planned;
+    look->strands += (double)planned->strand_count * planned->starts;
+    layer->lights = arena_take_many(arena, planned->strand_count, sizeof *layer->lights);
+    for (uint32_t i = 0; i < planned->strand_count; i++) {
+        look->narrowest = fmin(look->narrowest, planned->strands[i].width);
+        layer->lights[i] = thread_light(planned->strands[i].thread, look->bare);
+    }
+}
+
 static void add_layers(Arena *arena, FieldLook *look, const PlannedPlace *place)
 {
     for (uint32_t i = 0; i < place->layer_count; i++) {
         FieldLayer *layer = LIST_ADD(arena, &look->layers);
-        *layer = (FieldLayer){layer_covers(arena, place, i, look->bare), place->layers[i].crosswrap};
-        if (!layer->planned)
-            continue;
-        look->strands += (double)layer->planned->strand_count * layer->planned->starts;
-        for (uint32_t s = 0; s < layer->planned->strand_count; s++)
-            look->narrowest = fmin(look->narrowest, layer->planned->strands[s].width);
+        *layer = (FieldLayer){layer_covers(arena, place, i, look->bare), place->layers[i].crosswrap, NULL};
+        if (layer->planned)
+            add_strands(arena, look, layer);
     }
 }
 
@@ -93,27 +107,55 @@ static FieldLook look_of(const Canvas *canvas, const PlaceView *view, double fac
     return look;
 }
 
-static Light strand_light(const FieldLook *look, const PlannedCrosswrap *planned, SeenStrand seen, double x)
-{
-    const Thread *thread = planned->strands[pass_strand(planned, seen.pass)].thread;
-    if (!thread->colour_count || (look->bare && thread->has_bare))
-        return thread_light(thread, look->bare);
-    return light_of(thread_colour_at(thread, crosswrap_wound(planned, seen.pass, seen.leg, x)));
-}
+/* What of a layer is the same all round the rod. */
+typedef struct LayerSlice {
+    const FieldLayer *layer;
+    const TurnCover *cover;   /* NULL for none */
+    CrosswrapSlice crosswrap; /* none of them where `planned` is NULL */
+} LayerSlice;
 
-static Light light_at(const FieldLook *look, double x, double turns)
+/* What is the same for all points at one place along the axis. */
+typedef struct LookSlice {
+    double x, radius; /* of the skin */
+    Light blank;
+    LayerSlice *layers;
+} LookSlice;
+
+static void look_from(const FieldLook *look, LookSlice *slice, double x)
 {
-    Light light = look->blank.list.items[profile_at(&look->blank, x)].light;
+    slice->x = x;
+    slice->blank = look->blank.list.items[profile_at(&look->blank, x)].light;
     for (uint32_t i = 0; i < look->layers.count; i++) {
         const FieldLayer *layer = &look->layers.items[i];
         const PlannedCrosswrap *planned = layer->planned;
+        bool within = planned && (x - planned->field_start) * (x - planned->field_end) <= 0;
+        slice->layers[i] = (LayerSlice){.layer = layer, .cover = cover_at(&layer->covers, x)};
+        if (within)
+            slice->layers[i].crosswrap = crosswrap_slice(planned, x);
+    }
+}
+
+static Light strand_light(const FieldLook *look, const FieldLayer *layer, SeenStrand seen, double x)
+{
+    uint32_t strand = pass_strand(layer->planned, seen.pass);
+    const Thread *thread = layer->planned->strands[strand].thread;
+    if (!thread->colour_count || (look->bare && thread->has_bare))
+        return layer->lights[strand];
+    return light_of(thread_colour_at(thread, crosswrap_wound(layer->planned, seen.pass, seen.leg, x)));
+}
+
+static Light light_at(const FieldLook *look, const LookSlice *slice, double turns)
+{
+    Light light = slice->blank;
+    for (uint32_t i = 0; i < look->layers.count; i++) {
+        const LayerSlice *here = &slice->layers[i];
+        const PlannedCrosswrap *planned = here->crosswrap.planned;
         SeenStrand seen;
-        if (planned && (x - planned->field_start) * (x - planned->field_end) <= 0
-            && crosswrap_shows(planned, x, look->facing + turns, &seen)) {
+        if (planned && slice_shows(&here->crosswrap, look->facing + turns, &seen)) {
             const Thread *thread = planned->strands[pass_strand(planned, seen.pass)].thread;
-            light = light_over(strand_light(look, planned, seen, x), thread->opacity, light);
+            light = light_over(strand_light(look, here->layer, seen, slice->x), thread->opacity, light);
         }
-        const TurnCover *cover = cover_at(&layer->covers, x);
+        const TurnCover *cover = here->cover;
         if (cover)
             light = (Light){cover->light.red + (1 - cover->hides) * light.red,
                             cover->light.green + (1 - cover->hides) * light.green,
@@ -124,11 +166,12 @@ static Light light_at(const FieldLook *look, double x, double turns)
 
 /* --- cells --- */
 
-static void add_light(Light *light, double share, Light more)
+static void add_cell(SeenCell *cell, double part, SeenCell more)
 {
-    light->red += share * more.red;
-    light->green += share * more.green;
-    light->blue += share * more.blue;
+    cell->light.red += part * more.light.red;
+    cell->light.green += part * more.light.green;
+    cell->light.blue += part * more.light.blue;
+    cell->share += part * more.share;
 }
 
 /* From `from` to `to` along the axis, and as far across as the skin reaches. */
@@ -142,9 +185,7 @@ static SeenCells cells_of(Arena *arena, const FieldLook *look, double from, doub
     cells.rows = (uint32_t)ceil(fmax(2 * radius / side, LEAST_ROWS));
     cells.along = (to - from) / cells.columns;
     cells.across = 2 * radius / cells.rows;
-    size_t count = (size_t)cells.columns * cells.rows;
-    cells.lights = arena_take_many(arena, count, sizeof *cells.lights);
-    cells.shares = arena_take_many(arena, count, sizeof *cells.shares);
+    cells.list = arena_take_many(arena, (size_t)cells.columns * cells.rows, sizeof *cells.list);
     return cells;
 }
 
@@ -154,25 +195,18 @@ static uint32_t points_along(const FieldLook *look, double side, double most)
     return (uint32_t)fmax(1, fmin(floor(most), ceil(side * POINTS_A_STRAND / look->narrowest)));
 }
 
-/* Of points that lie in a row along the axis, the skin's radius at each. */
-typedef struct PointRow {
-    uint32_t count;
-    double *radii;
-} PointRow;
-
-static void look_at_cell(const FieldLook *look, SeenCells *cells, const PointRow *points, uint32_t column,
-                         uint32_t row, uint32_t high)
+/* From so many places within the column, so many points of the cell at each. */
+static void look_at_cell(const FieldLook *look, SeenCells *cells, const LookSlice *slices, uint32_t wide,
+                         uint32_t high, uint32_t column, uint32_t row)
 {
-    Light *light = &cells->lights[(size_t)row * cells->columns + column];
-    double *share = &cells->shares[(size_t)row * cells->columns + column], part = 1.0 / points->count / high;
-    for (uint32_t i = 0; i < points->count; i++) {
-        double x = cells->low + (column + (i + 0.5) / points->count) * cells->along;
+    SeenCell *cell = &cells->list[(size_t)row * cells->columns + column];
+    double part = 1.0 / wide / high;
+    for (uint32_t i = 0; i < wide; i++) {
         for (uint32_t j = 0; j < high; j++) {
-            double off = (cells->top + (row + (j + 0.5) / high) * cells->across) / points->radii[i];
+            double off = (cells->top + (row + (j + 0.5) / high) * cells->across) / slices[i].radius;
             if (fabs(off) >= 1)
                 continue;
-            add_light(light, part, light_at(look, x, asin(off) / (2 * TRADE_PI)));
-            *share += part;
+            add_cell(cell, part, (SeenCell){light_at(look, &slices[i], asin(off) / (2 * TRADE_PI)), 1});
         }
     }
 }
@@ -181,83 +215,82 @@ static void look_at_cells(Arena *arena, const FieldLook *look, SeenCells *cells,
 {
     double most = sqrt(looks / look->strands / ((double)cells->columns * cells->rows));
     uint32_t near = 0, high = points_along(look, cells->across, most);
-    PointRow points = {.count = points_along(look, cells->along, most)};
-    points.radii = arena_take_many(arena, points.count, sizeof *points.radii);
+    uint32_t wide = points_along(look, cells->along, most);
+    LookSlice *slices = arena_take_many(arena, wide, sizeof *slices);
+    for (uint32_t i = 0; i < wide; i++)
+        slices[i].layers = arena_take_many(arena, look->layers.count, sizeof *slices[i].layers);
     for (uint32_t column = 0; column < cells->columns; column++) {
-        for (uint32_t i = 0; i < points.count; i++)
-            points.radii[i] =
-                outline_at(skin, cells->low + (column + (i + 0.5) / points.count) * cells->along, &near).down;
+        for (uint32_t i = 0; i < wide; i++) {
+            look_from(look, &slices[i], cells->low + (column + (i + 0.5) / wide) * cells->along);
+            slices[i].radius = outline_at(skin, slices[i].x, &near).down;
+        }
         for (uint32_t row = 0; row < cells->rows; row++)
-            look_at_cell(look, cells, &points, column, row, high);
+            look_at_cell(look, cells, slices, wide, high, column, row);
     }
 }
 
 /* --- the blur --- */
 
-/* One line of cells, each so far from the next in memory. */
-static void spread_line(Light *lights, double *shares, size_t apart, uint32_t count, const double *weights,
-                        uint32_t reach, Light *line, double *parts)
+/* One line of cells, each so far from the next in memory; weights: of the cells before, the cell and those behind.
+ */
+static void spread_line(SeenCell *cells, size_t apart, uint32_t count, const double *weights, uint32_t reach,
+                        SeenCell *line)
 {
     for (uint32_t i = 0; i < count; i++) {
         uint32_t first = i > reach ? i - reach : 0, end = i + reach + 1 < count ? i + reach + 1 : count;
-        line[i] = (Light){0, 0, 0};
-        parts[i] = 0;
-        for (uint32_t j = first; j < end; j++) {
-            double weight = weights[i > j ? i - j : j - i];
-            add_light(&line[i], weight, lights[j * apart]);
-            parts[i] += weight * shares[j * apart];
-        }
+        const double *weight = &weights[first + reach - i];
+        SeenCell sum = {{0, 0, 0}, 0};
+        for (const SeenCell *cell = &cells[first * apart]; first < end; first++, cell += apart)
+            add_cell(&sum, *weight++, *cell);
+        line[i] = sum;
     }
-    for (uint32_t i = 0; i < count; i++) {
-        lights[i * apart] = line[i];
-        shares[i * apart] = parts[i];
-    }
+    for (uint32_t i = 0; i < count; i++)
+        cells[i * apart] = line[i];
 }
 
-/* How much of the light that is seen in a cell's middle comes from each of the next ones; as many as count. */
+/* How much of the light that is seen in a cell's middle comes from each of the cells around, as far as they count.
+ */
 static const double *weights_of(Arena *arena, double blur, double side, uint32_t *reach)
 {
     *reach = (uint32_t)ceil(SEEN_WITHIN * blur / side);
-    double *weights = arena_take_many(arena, (size_t)*reach + 1, sizeof *weights);
+    double *weights = arena_take_many(arena, (size_t)*reach * 2 + 1, sizeof *weights), *middle = weights + *reach;
     for (uint32_t i = 0; i <= *reach; i++)
-        weights[i] = eye_share(blur, 0, (i - 0.5) * side, (i + 0.5) * side);
+        middle[i] = *(middle - i) = eye_share(blur, 0, (i - 0.5) * side, (i + 0.5) * side);
     return weights;
 }
 
 static void spread(Arena *arena, SeenCells *cells, double blur)
 {
     size_t most = cells->columns > cells->rows ? cells->columns : cells->rows;
-    Light *line = arena_take_many(arena, most, sizeof *line);
-    double *parts = arena_take_many(arena, most, sizeof *parts);
+    SeenCell *line = arena_take_many(arena, most, sizeof *line);
     uint32_t reach;
     const double *weights = weights_of(arena, blur, cells->along, &reach);
-    for (uint32_t row = 0; row < cells->rows; row++) {
-        size_t first = (size_t)row * cells->columns;
-        spread_line(&cells->lights[first], &cells->shares[first], 1, cells->columns, weights, reach, line, parts);
-    }
+    for (uint32_t row = 0; row < cells->rows; row++)
+        spread_line(&cells->list[(size_t)row * cells->columns], 1, cells->columns, weights, reach, line);
     weights = weights_of(arena, blur, cells->across, &reach);
     for (uint32_t column = 0; column < cells->columns; column++)
-        spread_line(&cells->lights[column], &cells->shares[column], cells->columns, cells->rows, weights, reach,
-                    line, parts);
+        spread_line(&cells->list[column], cells->columns, cells->rows, weights, reach, line);
 }
 
 /* --- the picture --- */
 
 static uint32_t cell_colour(const SeenCells *cells, uint32_t column, uint32_t row)
 {
-    size_t at = (size_t)row * cells->columns + column;
-    double share = cells->shares[at];
-    Light light = cells->lights[at];
-    return share > 0 ? colour_of((Light){light.red / share, light.green / share, light.blue / share}) : NO_COLOUR;
+    SeenCell cell = cells->list[(size_t)row * cells->columns + column];
+    Light light = cell.light;
+    return cell.share > 0
+               ? colour_of((Light){light.red / cell.share, light.green / cell.share, light.blue / cell.share})
+               : NO_COLOUR;
 }
 
 /* Each goes on a little below what is painted next. */
 static void draw_row(Canvas *canvas, const Frame *frame, const SeenCells *cells, FieldSpan span, uint32_t row)
 {
     double y = frame->axis + (cells->top + row * cells->across) * frame->across, right = frame_x(frame, span.high);
-    for (uint32_t from = 0, to; from < cells->columns; from = to) {
-        uint32_t colour = cell_colour(cells, from, row);
-        for (to = from + 1; to < cells->columns && cell_colour(cells, to, row) == colour;)
+    for (uint32_t from = 0, to, colour = cell_colour(cells, 0, row), next; from < cells->columns;
+         from = to, colour = next) {
+        next = NO_COLOUR;
+        for (to = from + 1; to < cells->columns && (next = cell_colour(cells, to, row)) == colour;)
             to++;
         double low = fmax(cells->low + from * cells->along, span.low);
         double high = fmin(cells->low + to * cells->along, span.high);

@@ -38,26 +38,46 @@ bool field_is_fine(const PlannedCrosswrap *planned, const Frame *frame, double p
            && along * across * planned->strand_count * planned->starts <= MOST_LOOKS;
 }
 
-/* The light of a point, x along the axis and so far round from the picture's middle. */
-static Light light_at(const FieldView *field, double x, double turns)
+/* The light of a point, so far round from the picture's middle. */
+static Light light_at(const FieldView *field, const CrosswrapSlice *slice, double x, double turns)
 {
     SeenStrand seen;
-    const PlannedCrosswrap *planned = field->planned;
-    if (crosswrap_shows(planned, x, field->frame->facing + turns, &seen))
-        return field->lights[pass_strand(planned, seen.pass)];
+    if (slice_shows(slice, field->frame->facing + turns, &seen))
+        return field->lights[pass_strand(field->planned, seen.pass)];
     return cells_light(field->cells, x);
 }
 
-/* Of one pixel, that is seen on a blank of this radius on the page; points beyond its edge do not count. */
-static uint32_t pixel_colour(const FieldView *field, uint32_t column, uint32_t row, double radius)
+/* A column of pixels. */
+typedef struct PixelColumn {
+    double radius; /* of the blank on the page */
+    double x[POINTS];
+    CrosswrapSlice slices[POINTS];
+} PixelColumn;
+
+static PixelColumn pixel_column(const FieldView *field, uint32_t column)
+{
+    PixelColumn pixels = {.radius = (field->radius[column] + field->radius[column + 1]) / 2};
+    for (int j = 0; j < POINTS; j++) {
+        double x = field->cells->low + (field->first + column + (j + 0.5) / POINTS) * field->cells->step;
+        pixels.x[j] = fmin(fmax(x, field->low), field->high);
+        pixels.slices[j] = crosswrap_slice(field->planned, pixels.x[j]);
+    }
+    return pixels;
+}
+
+/* Points beyond the blank's edge do not count. */
+static uint32_t pixel_colour(const FieldView *field, const PixelColumn *column, uint32_t row)
 {
     Light sum = {0, 0, 0};
     uint32_t points = 0;
     for (int i = 0; i < POINTS; i++) {
-        double y = field->top + (row + (i + 0.5) / POINTS) * field->pixel, off = (y - field->frame->axis) / radius;
-        for (int j = 0; j < POINTS && fabs(off) < 1; j++) {
-            double x = field->cells->low + (field->first + column + (j + 0.5) / POINTS) * field->cells->step;
-            Light light = light_at(field, fmin(fmax(x, field->low), field->high), asin(off) / (2 * TRADE_PI));
+        double y = field->top + (row + (i + 0.5) / POINTS) * field->pixel;
+        double off = (y - field->frame->axis) / column->radius;
+        if (!(fabs(off) < 1))
+            continue;
+        double turns = asin(off) / (2 * TRADE_PI);
+        for (int j = 0; j < POINTS; j++) {
+            Light light = light_at(field, &column->slices[j], column->x[j], turns);
             sum = (Light){sum.red + light.red, sum.green + light.green, sum.blue + light.blue};
             points++;
         }
@@ -90,9 +110,9 @@ static void draw_pixels(Canvas *canvas, const FieldView *field, uint32_t row, ui
 static void look_at_pixels(FieldView *field)
 {
     for (uint32_t column = 0; column < field->columns; column++) {
-        double radius = (field->radius[column] + field->radius[column + 1]) / 2;
+        PixelColumn pixels = pixel_column(field, column);
         for (uint32_t row = 0; row < field->rows; row++)
-            field->colours[(size_t)row * field->columns + column] = pixel_colour(field, column, row, radius);
+            field->colours[(size_t)row * field->columns + column] = pixel_colour(field, &pixels, row);
     }
 }
 
