@@ -30,8 +30,8 @@ def box_of_words(element):
 
 
 def box_of_path(element):
-    corners = list(points(element.get("d")))
-    return min(x for x, _ in corners), max(x for x, _ in corners), min(y for _, y in corners), max(y for _, y in corners)
+    across, down = zip(*points(element.get("d")))
+    return min(across), max(across), min(down), max(down)
 
 
 def touch(one, other):

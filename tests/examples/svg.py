@@ -5,21 +5,23 @@ import xml.etree.ElementTree
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-TAKES = {"m": 2, "l": 2, "h": 1, "v": 1, "c": 6, "z": 0}
+COMMANDS = re.compile(r"([MmlhvcVHLz])([^MmlhvcVHLz]*)")
+NUMBERS = re.compile(r"-?\d*\.?\d+")
+TAKES = {"m": 2, "l": 2, "h": 1, "v": 1, "c": 6}
 
 
 def points(data):
     """The points of path data, of a curve its end: M, m, l, h, v, c and z as the program writes them."""
     x = y = start_x = start_y = 0.0
-    for letter, rest in re.findall(r"([MmlhvcVHLz])([^MmlhvcVHLz]*)", data):
-        numbers = [float(each) for each in re.findall(r"-?\d*\.?\d+", rest)]
-        takes = TAKES.get(letter.lower() if letter == "M" else letter)
-        if takes is None or (takes and len(numbers) % takes) or (letter == "M" and len(numbers) != 2):
-            raise ValueError(f"path data with {letter}{rest}")
+    for letter, rest in COMMANDS.findall(data):
         if letter == "z":
             x, y = start_x, start_y
             yield x, y
             continue
+        numbers = list(map(float, NUMBERS.findall(rest)))
+        takes = TAKES.get(letter.lower() if letter == "M" else letter)
+        if takes is None or len(numbers) % takes or (letter == "M" and len(numbers) != 2):
+            raise ValueError(f"path data with {letter}{rest}")
         for at in range(0, len(numbers), takes):
             step = numbers[at:at + takes]
             if letter == "M":
