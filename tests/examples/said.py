@@ -1,5 +1,6 @@
 """What the pages of a bench sheet say, and whether it all stands in the sheet as data: each page's text is laid out with
 the texts of sheet.json, one beside the other, and with the few words that are the page's own. No word may be left."""
+import functools
 import html.parser
 import json
 import re
@@ -74,30 +75,46 @@ class Blocks(html.parser.HTMLParser):
             self.words.append(data)
 
 
+@functools.lru_cache(maxsize=None)
+def word_of(text):
+    """What stands between two blanks: without the marks round it, and nothing if it is a line to be filled in."""
+    word = text.lstrip("(;,.:").rstrip(");,.:")
+    return word if word.strip("-=_\u2028") else ""
+
+
 def words(text):
     """Marks between facts, and boxes and lines to be filled in, are no words."""
-    found = (re.sub(r"^[(;,.:]+|[);,.:]+$", "", word) for word in text.replace("[ ]", " ").split())
-    return [word for word in found if word and not re.fullmatch(r"[-=_\u2028]+", word)]
+    return list(filter(None, map(word_of, text.replace("[ ]", " ").split())))
+
+
+WHOLE = None      # what a text leads to that may end there
 
 
 class Texts:
-    """Texts that a page may be made of, to be found by their first word."""
+    """Texts that a page may be made of, to be found word by word: what each word leads to, and what that does. beside: more of
+    them."""
 
-    def __init__(self, texts):
-        self.by_first = {}
-        for text in {tuple(words(text)) for text in texts}:
-            if text:
-                self.by_first.setdefault(text[0], []).append(text)
+    def __init__(self, texts, beside=None):
+        self.first = {}
+        self.firsts = [self.first, *(beside.firsts if beside else ())]
+        for text in texts:
+            at = self.first
+            for word in words(text):
+                at = at.setdefault(word, {})
+            at[WHOLE] = {}
 
     def left(self, page):
         """The words of the page that no text covers, if as many as can be are covered; each with those before it."""
         fewest, step = [0] * (len(page) + 1), [0] * len(page)
         for at in range(len(page) - 1, -1, -1):
-            fewest[at], step[at] = fewest[at + 1] + 1, 0
-            for text in self.by_first.get(page[at], ()):
-                end = at + len(text)
-                if end <= len(page) and fewest[end] < fewest[at] and tuple(page[at:end]) == text:
-                    fewest[at], step[at] = fewest[end], len(text)
+            fewest[at] = fewest[at + 1] + 1
+            for follows in self.firsts:
+                for end in range(at, len(page)):
+                    follows = follows.get(page[end])
+                    if follows is None:
+                        break
+                    if WHOLE in follows and fewest[end + 1] < fewest[at]:
+                        fewest[at], step[at] = fewest[end + 1], end + 1 - at
         at, left = 0, []
         while at < len(page):
             if not step[at]:
@@ -141,33 +158,42 @@ def rows_of(data):
             yield re.sub(r"<> ?|[<>] ", "", line), re.sub("< .* > (.*?)<>", rf"\1 of {thread}", line)   # beside the row, or below it
 
 
-def check_rows(checks, name, page, text, data):
-    """Every row stands on the page, word by word, in its order."""
-    said = " " + " ".join(words(text)) + " "
+def check_rows(checks, name, page, found, data):
+    """Every row stands on the page, word by word, in its order. found: the page's words."""
+    said = " " + " ".join(found) + " "
     missing = [ways[0] for ways in rows_of(data) if not any(" " + " ".join(words(row)) + " " in said for row in ways)]
     checks.check(not missing, f"{name}: {page} has every row of wraps that are told as another", "\n".join(missing[:4]))
+
+
+def on_paper(said, data):
+    """Texts as a PDF has them that says a part of them elsewhere: a scale; below the name of its place a part's heading, of which it
+    is what stands behind it; an hour, which stands without what is at 12 after the first."""
+    headings = [part["heading"].rpartition(": ")[2] for rod in data["rods"] for section in rod["sections"] for part in section["parts"]]
+    yield from headings
+    for text in said.union(headings):
+        if "true size" in text:
+            yield SCALE.sub("", text)
+        if "o'clock," in text:
+            yield text.partition(",")[0]
 
 
 def check_said(checks, name, path, pages):
     """pages: the bytes of each page by its name."""
     data = json.loads(pages["sheet.json"])
-    for page in {"sheet", "sheet.pdf"} & pages.keys():
-        check_rows(checks, name, page, text_of(page, pages[page]), data)
-    said = list(strings(data))
+    said = set(strings(data))
+    known = Texts(said)
     for page, own in {**OWN, "actions": OWN["sheet"]}.items():
         if page not in pages:
             continue
-        text, texts = text_of(page, pages[page]), said + own
-        drawn = set()
+        text, drawn = text_of(page, pages[page]), set()
+        if page in ("sheet", "sheet.pdf"):
+            check_rows(checks, name, page, words(text), data)
         if page == "sheet.pdf":
-            pictures = list(words_of_pictures(path, len(data["rods"])))
-            texts = [SCALE.sub("", each) for each in texts + pictures]
+            pictures = set(words_of_pictures(path, len(data["rods"])))
             drawn = {"rows", *(word for each in pictures for word in words(each))}
             text = SCALE.sub("", " ".join(text.split()))
-            # Below the name of its place a part's heading is what stands behind it; an hour stands without what is at 12 after the first.
-            texts += [part["heading"].rpartition(": ")[2] for rod in data["rods"] for section in rod["sections"] for part in section["parts"]]
-            texts += [each.partition(",")[0] for each in texts if "o'clock," in each]
-        left = [(before, word) for before, word in Texts(texts).left(words(text))
+            own = pictures.union(own, on_paper(said.union(pictures, own), data))
+        left = [(before, word) for before, word in Texts(own, known).left(words(text))
                 if word not in drawn and not (drawn and word.isdecimal())]
         checks.check(not left, f"{name}: {page} says nothing that is not in sheet.json",
                      "\n".join(f"{before} <{word}>" for before, word in left[:8]))
