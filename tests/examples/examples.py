@@ -32,6 +32,7 @@ PAGES = {
 }
 if not os.access(f"{PROGRAM}-pdf", os.X_OK):
     del PAGES["sheet.pdf"], PAGES["rod.png"], PAGES["shades.png"]                # this build cannot write them
+PICTURES = ("rod.svg", "presentation.svg", "side.svg", "unrolled.svg", "eye.svg")
 COLUMNS = 80
 NEAR = 0.01   # mm
 # A line that ends between a number and its unit, or within a mixed number; and such a blank.
@@ -123,6 +124,19 @@ def check_picture(checks, name, page, text, rod):
         if runs:
             check_layer(checks, name, page, runs, picture.runs[at:at + len(runs)])
         at += len(runs)
+
+
+def check_pictures(checks, name, pages, rod):
+    with scratch() as folder:
+        paths = {page: pathlib.Path(folder) / page for page in pages}
+        for page, path in paths.items():
+            path.write_bytes(pages[page])
+        lint = subprocess.run(["xmllint", "--noout", *paths.values()], capture_output=True, text=True)
+    for page, path in paths.items():
+        faulty = lint.returncode and (str(path) in lint.stderr or not any(str(each) in lint.stderr for each in paths.values()))
+        checks.check(not faulty, f"{name}: {page} is well-formed XML", lint.stderr)
+        if page in ("side.svg", "unrolled.svg"):
+            check_picture(checks, name, page, pages[page].decode(), rod)
 
 
 def check_sums(checks, name, pages):
@@ -273,16 +287,13 @@ def check_file(checks, path, answers):
         check_said(checks, name, path, {page: text for page, text in pages.items() if page != "sheet.pdf" or printed})
     loose = LOOSE.search(pages["sheet.html"].decode()) if "sheet.html" in pages else None
     checks.check(not loose, f"{name}: on the page in HTML no line can end between a number and its unit", loose and loose[0])
-    for page in ("rod.svg", "presentation.svg", "side.svg", "unrolled.svg", "eye.svg"):
-        if page in pages and rods:
-            lint = subprocess.run(["xmllint", "--noout", "-"], input=pages[page], capture_output=True)
-            checks.check(lint.returncode == 0, f"{name}: {page} is well-formed XML", lint.stderr.decode())
-            if page in ("side.svg", "unrolled.svg"):
-                check_picture(checks, name, page, pages[page].decode(), rods[0])
+    if rods:
+        check_pictures(checks, name, {page: pages[page] for page in PICTURES if page in pages}, rods[0])
     if {"plan.json", "need.json", "plan.csv", "need.csv"} <= set(pages):
         check_sums(checks, name, pages)
         if plan.code == 0:
             check_crosswraps(checks, name, pages)
+    return pages
 
 
 def in_units(folder, path, units):
@@ -294,13 +305,11 @@ def in_units(folder, path, units):
     return {page: answer.out for page, answer in answers if answer.code == 0}
 
 
-def check_added(checks, folder, paths):
+def check_added(checks, folder, made_of):
     """Every page of every file, and the pages for people in every unit."""
     counted = dict.fromkeys((*ADDED, "sheet"), 0)
-    for path in paths:
+    for path, own in made_of.items():
         name = str(path.relative_to(ROOT))
-        answers = [(page, turnlay(*PAGES[page], path)) for page in (*ADDED, "sheet")]
-        own = {page: answer.out for page, answer in answers if answer.code == 0}
         for pages, which in [(own, name)] + [(in_units(folder, path, units), f"{name} in {units}")
                                              for units in ("mm", "cm", "in")]:
             for page in {"plan", "need", "sheet"} & pages.keys() if pages is not own else ():
@@ -336,18 +345,16 @@ def main():
     checks.check(library, "there is a standard library")
     if "sheet.pdf" not in PAGES:
         checks.skip("sheet.pdf and side.png", "this build cannot write them; make deps installs what that needs")
-    for path, answers in zip(examples + library, in_turn(made, examples + library)):
-        check_file(checks, path, answers)
+    made_of = {path: check_file(checks, path, answers) for path, answers in zip(examples + library, in_turn(made, examples + library))}
     # The golden files, and the sheet's of crosswraps and equal wraps, show every feature of the language: their pictures and pages too.
     golden = [path for files in ("tests/golden/*.lay", "tests/sheet/crosswraps*.lay", "tests/sheet/equal.lay")
               for path in sorted(ROOT.glob(files)) if turnlay("check", path).code == 0]
-    for path, answers in zip(golden, in_turn(made, golden)):
-        check_file(checks, path, answers)
+    made_of |= {path: check_file(checks, path, answers) for path, answers in zip(golden, in_turn(made, golden))}
     drawn = turnlay("draw", "examples/whole_rod.lay", folder=ROOT).out
     checks.check(drawn == (ROOT / "examples/whole_rod.svg").read_bytes(), "the README's picture is as turnlay draws it")
     check_readme_finding(checks)
     with scratch() as folder:
-        check_added(checks, folder, examples + golden)
+        check_added(checks, folder, {path: made_of[path] for path in examples + golden})
     checks.finish()
 
 
