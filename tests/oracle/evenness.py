@@ -302,9 +302,10 @@ def made(seed):
     return '\n'.join(lines + ['}']) + '\n'
 
 
-def program(seed):
-    """One of those that the fuzz tests write."""
-    return subprocess.run(['tests/fuzz/generate.py', str(seed)], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+def programs(seeds):
+    """Of those that the fuzz tests write; each begins with its edition."""
+    written = subprocess.run(['tests/fuzz/generate.py', *map(str, seeds)], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    return re.split('^(?=edition )', written, flags=re.M)[1:]
 
 
 def check_itself():
@@ -321,7 +322,8 @@ def all_checks(files, seed):
                for path in sorted(glob.glob(os.path.join(ROOT, folder, '*.lay')))]
     sources += [('fades %s.%d' % (seed, number), made('%s.%d' % (seed, number))) for number in range(files)]
     rnd = random.Random('programs %s' % seed)
-    sources += [('program %d' % number, program(number)) for number in (rnd.randrange(10 ** 6) for _ in range(files))]
+    numbers = [rnd.randrange(10 ** 6) for _ in range(files)]
+    sources += [('program %d' % number, text) for number, text in zip(numbers, programs(numbers), strict=True)]
     found = collections.Counter()
     with tempfile.TemporaryDirectory(prefix='turnlay-fades-') as folder:
         for name, text in sources:

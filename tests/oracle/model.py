@@ -345,6 +345,7 @@ class Joined:
         for section, overlap in zip(sections, overlaps):
             self.butts.append(self.butts[-1] + section.stations[-1][0] - overlap)
         self.tips = [butt + section.stations[-1][0] for butt, section in zip(self.butts, sections)]
+        self.reaches = [(float(butt), float(tip)) for butt, tip in zip(self.butts, self.tips)]
         self.joints = self.tips[:-1] if tip_inside else self.butts[1:]
         self.stations = [sections[0].stations[0], (self.tips[-1], sections[-1].stations[-1][1])]
         self.points = [(float(butt + x), None) for butt, section in zip(self.butts, sections) for x, _ in section.stations]
@@ -356,16 +357,16 @@ class Joined:
         return [self.sections[0].stations[0][0]] + self.joints
 
     def shows(self, near):
-        reach = [i for i, (butt, tip) in enumerate(zip(self.butts, self.tips)) if butt <= near <= tip]
+        reach = [i for i, (butt, tip) in enumerate(self.reaches) if butt <= near <= tip]
         return (min(reach) if self.tip_inside else max(reach)) if reach else 0 if near < 0 else len(self.sections) - 1
 
     def diameter(self, x, near=None):
         section = self.shows(x if near is None else near)
-        return self.sections[section].diameter(x - float(self.butts[section]))
+        return self.sections[section].diameter(x - self.reaches[section][0])
 
     def slope(self, x):
         section = self.shows(x)
-        return self.sections[section].slope(x - float(self.butts[section]))
+        return self.sections[section].slope(x - self.reaches[section][0])
 
 
 class Wrapped:
@@ -455,7 +456,6 @@ def simpson(function, low, high, panels):
     return total * step / 3
 
 
-@lru_cache(maxsize=200000)
 def halved(function, low, high):
     """Where the function changes its sign between the two."""
     begins = function(low) < 0
@@ -465,26 +465,28 @@ def halved(function, low, high):
     return (low + high) / 2
 
 
+@lru_cache(maxsize=200000)
 def hull(radius, half_width, top):
     """Round the hull of a circle and a rectangle whose underside touches its top.
 
     Cauchy's formula: the length of a convex outline is the integral of its support function,
-    here the largest of those of the circle and the rectangle's corners. The places where
-    another one becomes the largest are found by bisection; right and left are alike.
+    here the largest of those of the circle and the rectangle's corners, each known by its integral.
+    The places where another one becomes the largest are found by bisection; right and left are alike.
     """
     def circle(angle):
-        return radius
+        return radius * angle
 
     def upper(angle):
-        return half_width * math.cos(angle) + top * math.sin(angle)
+        return half_width * math.sin(angle) - top * math.cos(angle)
 
     def lower(angle):
-        return half_width * math.cos(angle) + radius * math.sin(angle)
-
-    shapes = (circle, upper, lower)
+        return half_width * math.sin(angle) - radius * math.cos(angle)
 
     def largest(angle):
-        return max(shapes, key=lambda shape: shape(angle))
+        across, up = half_width * math.cos(angle), math.sin(angle)
+        if radius >= across + max(top * up, radius * up):
+            return circle
+        return upper if top * up >= radius * up else lower
 
     low, high, parts = -math.pi / 2, math.pi / 2, 24
     grid = [low + (high - low) * i / parts for i in range(parts + 1)]
@@ -501,9 +503,9 @@ def hull(radius, half_width, top):
                     inner = middle
                 else:
                     outer, next_holder = middle, seen
-            total += simpson(holder, begun, outer, 24)
+            total += holder(outer) - holder(begun)
             begun, left, holder = outer, outer, next_holder
-    return 2 * (total + simpson(holder, begun, high, 24))
+    return 2 * (total + holder(high) - holder(begun))
 
 
 class Surface:
