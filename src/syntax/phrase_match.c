@@ -67,14 +67,50 @@ static bool matches(Reader *reader, const Phrase *phrase, uint32_t start, uint32
 /* `edged foot(` */
 static bool joins_names(const Phrase *phrase) { return strncmp(phrase->meant, "$1_$", 4) == 0; }
 
+/* The first part that is more than the beginning of a line or statement. */
+static const char *first_part(const Phrase *phrase)
+{
+    const char *first = phrase->written;
+    bool only_looks = strncmp(first, "START ", 6) == 0 || strncmp(first, "FIRST ", 6) == 0;
+    return only_looks ? first + 6 : first;
+}
+
 /* Whether it begins with certain words, not with any name or value. */
 static bool begins_with_words(const Phrase *phrase)
 {
-    const char *first = phrase->written;
-    if (strncmp(first, "START ", 6) == 0 || strncmp(first, "FIRST ", 6) == 0)
-        first += 6;
+    const char *first = first_part(phrase);
     PartClass class = part_class(first, strcspn(first, " |?"));
     return class == CLASS_NONE || class == CLASS_MODULE || class == CLASS_CALLED || joins_names(phrase);
+}
+
+/* A set of bytes that words begin with; some share a place. */
+static uint64_t byte_in_set(char byte) { return (uint64_t)1 << (byte & 63); }
+
+/* With which bytes a token may begin that the first part takes in. */
+static uint64_t opening_of(const Phrase *phrase)
+{
+    const char *first = first_part(phrase), *end = first + strcspn(first, " ");
+    uint64_t bytes = 0;
+    for (const char *word = first, *bar; word < end; word = bar + 1) {
+        bar = memchr(word + 1, '|', (size_t)(end - word - 1));
+        bar = bar ? bar : end;
+        if (part_class(word, (size_t)(bar - word)) != CLASS_NONE)
+            return UINT64_MAX;
+        bytes |= byte_in_set(*word);
+    }
+    return end[-1] == '?' ? UINT64_MAX : bytes;
+}
+
+/* Of every phrase, worked out once for a text: nearly all are ruled out by it. */
+static const uint64_t *openings_of(Reader *reader)
+{
+    if (!reader->openings) {
+        uint64_t *all = arena_take_many(reader->arena, phrase_count, sizeof *all);
+        for (unsigned i = 0; i < phrase_count; i++)
+            all[i] = opening_of(&phrases[i]);
+        reader->openings = all;
+    }
+    return reader->openings;
 }
 
 char phrase_place(const Reader *reader, uint32_t at)
@@ -119,12 +155,17 @@ static bool is_for(const char *where, char place)
 bool phrase_match(Reader *reader, uint32_t at, bool words, PhraseMatch *match)
 {
     char place = phrase_place(reader, at);
+    const uint64_t *openings = openings_of(reader);
+    uint64_t begun[BACK + 1], begun_by_any = 0;
+    for (uint32_t back = 0; back <= BACK && back <= at; back++)
+        begun_by_any |= begun[back] = byte_in_set(reader->source->bytes[reader->tokens.starts[at - back]]);
     for (unsigned i = 0; i < phrase_count; i++) {
         const Phrase *phrase = &phrases[i];
-        if (!is_for(phrase->where, place) || (words && !begins_with_words(phrase)))
+        if (!(openings[i] & begun_by_any) || !is_for(phrase->where, place)
+            || (words && !begins_with_words(phrase)))
             continue;
         for (uint32_t back = 0; back <= BACK && back <= at; back++)
-            if (matches(reader, phrase, at - back, at, match))
+            if (openings[i] & begun[back] && matches(reader, phrase, at - back, at, match))
                 return true;
     }
     return false;

@@ -89,6 +89,7 @@ typedef struct Reader {
     bool amended; /* something was skipped, added or taken for another: the tree does not say what the text does */
     uint32_t first_length_at; /* where the length stands that tree->first_length is of */
     uint64_t told;            /* Findings.told when the text was begun */
+    const uint64_t *openings; /* what phrases may begin with (phrase_match.c); NULL until one is looked for */
 } Reader;
 
 /* The two parsers of grammar/parser.y: 0 if the text was read to its end. The quick one stops at the first fault.
