@@ -20,10 +20,13 @@ static bool spares(const Destination *end, const Destination *source)
     return false;
 }
 
-/* Everything that was read, and every FILE of the command line, also those that are still to be read. */
+/* Everything that was read, and every FILE of the command line, also those that are still to be read. A pipe or a
+ * terminal is none of them, and of many FILES nobody has to look at all for each. */
 static bool spares_sources(const Destination *end, Arena *arena, const Arguments *arguments,
                            const Compiled *compiled)
 {
+    if (end->exists && !S_ISREG(end->state.st_mode))
+        return true;
     for (uint32_t i = 0; i < compiled->files.count; i++) {
         Destination source = destination_of(arena, compiled->files.items[i]);
         if (!spares(end, &source))
