@@ -156,7 +156,6 @@ static void run_through(const char *path)
 /* Whether this is the new process; the old one goes on when that has ended. */
 static bool apart(void)
 {
-    fflush(stdout);
     pid_t process = fork();
     if (process < 0)
         exit(3);
@@ -166,10 +165,16 @@ static bool apart(void)
     return process == 0;
 }
 
-static _Noreturn void tell(const char *path, const char *part)
+static void say(const char *path, const char *part)
 {
     printf("%s\t%s\n", path, part);
-    exit(0);
+    fflush(stdout);
+}
+
+static _Noreturn void tell(const char *path, const char *part)
+{
+    say(path, part);
+    _exit(0);
 }
 
 static void count(const char *path)
@@ -191,6 +196,7 @@ int main(int words, char **word)
     /* Blocks come from the system and go back to it, so that no part finds what another has left behind. */
     mallopt(M_MMAP_THRESHOLD, 16 * 1024);
     mallopt(M_MMAP_MAX, 1 << 20);
+    say("file", "part");
     int i = 1;
     for (; i < words && strcmp(word[i], "--") != 0; i++)
         run_through(word[i]);

@@ -50,7 +50,7 @@ def count_function(folder, function, *command):
 def count_parts(once, files):
     """{file: {part: instructions}}: the part "compile" (or "compile with errors"), and pages; see count_pages.c."""
     out, log = run([*COUNTER, COUNT_PAGES, *once, "--", *files], codes=(0,), environment=STEADY)
-    totals, rows = totals_of(log), [line.split("\t") for line in out.splitlines()]
+    totals, rows = totals_of(log), [line.split("\t") for line in out.splitlines()[1:]]
     # The process that forks all others spends the same on each file; what it has spent by then theirs begins with.
     start, each = totals[0], (totals[len(rows) - 1] - totals[0]) // len(files)
     counts, pages = {}, {}

@@ -16,6 +16,11 @@ def construct(size, most=10_000_000, least=2, errors=False):
     return add
 
 
+# Of the bench: seen from so far away crosswraps are pictures of few cells. Most of those that are seen from near take as much
+# work as such a picture may, and tell nothing of growth.
+AWAY = "near: 5 m, far: 10 m"
+
+
 def setting(bench="units: mm, hand: 99 m", blank="at 0 mm: 14 mm  at 900 m: 8 mm"):
     """Four threads, a bench and a blank on which there is room for everything."""
     return ("edition 1\nthread navy { turns: 67 per cm, colour: #22346b }\nthread slate { turns: 67 per cm, colour: #4c6a9c }\n"

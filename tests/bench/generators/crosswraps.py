@@ -1,12 +1,17 @@
 """Crosswraps: strands, passes, crossings, starts, and what lies on and under them."""
-from generators.construct import construct, lines, rod, setting, shade
+from generators.construct import AWAY, construct, lines, rod, setting, shade
 
-FINE = ("thread fine { diameter: 0.02 mm, colour: #22346b }\nthread thin { diameter: 0.02 mm, colour: #9db8d6 }\n"
-        "thread dusk { diameter: 0.02 mm, colours: [#4c6a9c, #9db8d6, #dfe9ef], period: 9 cm }\n")
+# Strands by the dozen have to be fine; where they are few, stout ones are told apart in pictures by fewer looks.
+THREADS = ("thread fine { diameter: 0.02 mm, colour: #22346b }\nthread thin { diameter: 0.02 mm, colour: #9db8d6 }\n"
+           "thread dusk { diameter: 0.02 mm, colours: [#4c6a9c, #9db8d6, #dfe9ef], period: 9 cm }\n"
+           "thread cord { diameter: 0.5 mm, colour: #22346b }\nthread twine { diameter: 0.5 mm, colour: #9db8d6 }\n"
+           "thread string { diameter: 0.2 mm, colour: #4c6a9c }\n"
+           "thread haze { diameter: 0.5 mm, colour: #dfe9ef, opacity: 40 % }\n"
+           "thread dawn { diameter: 0.5 mm, colours: [#4c6a9c, #9db8d6, #dfe9ef], period: 9 cm }\n")
 
 
 def crossed(wrap, length, more="", before=""):
-    return (setting(bench="units: mm, hand: 99 m, flattest: 2 deg", blank="at 0 mm: 14 mm  at 20 m: 8 mm") + FINE + before
+    return (setting(bench=f"units: mm, hand: 99 m, flattest: 2 deg, {AWAY}", blank="at 0 mm: 14 mm  at 20 m: 8 mm") + THREADS + before
             + rod(f"at 10 cm length: {length} mm {{ {wrap} }}\n{more}"))
 
 
@@ -51,37 +56,33 @@ def spacers_among_strands(n):
 
 @construct(30, most=1000)
 def crossings_of_a_chevron(n):
-    return crossed(f"chevron crossings: {n} ends: 40 turns of thin {{ strand 3 of fine  strand 2 of thin }}", n * 13 + 2)
-
-
-HAZE = "thread haze { diameter: 0.02 mm, colour: #dfe9ef, opacity: 40 % }\n"
+    return crossed(f"chevron crossings: {n} ends: 40 turns of thin {{ strand 3 of cord  strand 2 of twine }}", n * 13 + 2)
 
 
 @construct(30, most=1000)
 def crossings_seen_through(n):
-    return crossed(f"chevron crossings: {n} ends: 40 turns of thin {{ strand 3 of haze  strand 2 of fine }}", n * 13 + 2, before=HAZE)
+    return crossed(f"chevron crossings: {n} ends: 40 turns of thin {{ strand 3 of haze  strand 2 of cord }}", n * 13 + 2)
 
 
 @construct(30, most=300)
 def bands_seen_through_on_a_crosswrap(n):
-    wraps = "  ".join(f"band 40 turns of {('haze', 'fine')[i % 2]}" for i in range(n))
-    return crossed(f"under {{ chevron crossings: {n} ends: 40 turns of thin {{ strand 3 of fine }} }}  over {{ {wraps} }}", n * 13 + 2,
-                   before=HAZE)
+    wraps = "  ".join(f"band 12 turns of {('haze', 'cord')[i % 2]}" for i in range(n))
+    return crossed(f"under {{ chevron crossings: {n} ends: 40 turns of thin {{ strand 3 of cord }} }}  over {{ {wraps} }}", n * 13 + 2)
 
 
 @construct(30, most=1000)
 def crossings_of_a_diamond(n):
-    return crossed(f"diamond crossings: {n} ends: 40 turns of thin {{ strand 3 of fine  strand 2 of thin }}", n * 13 + 2)
+    return crossed(f"diamond crossings: {n} ends: 40 turns of thin {{ strand 3 of cord  strand 2 of twine }}", n * 13 + 2)
 
 
 @construct(60, most=1000)
 def turns_of_a_spiral(n):
-    return crossed(f"spiral turns: {n} turns ends: 40 turns of thin {{ strand 3 of fine  strand 2 of thin }}", n * 13 + 2)
+    return crossed(f"spiral turns: {n} turns ends: 40 turns of thin {{ strand 3 of cord  strand 2 of twine }}", n * 13 + 2)
 
 
 @construct(20, most=500)
 def unequal_leads(n):
-    return crossed(f"chevron crossings: {n} leads: [3, 2] ends: 40 turns of thin {{ strand 2 of fine  strand 2 of thin }}", n * 30 + 2)
+    return crossed(f"chevron crossings: {n} leads: [3, 2] ends: 40 turns of thin {{ strand 2 of cord  strand 2 of twine }}", n * 30 + 2)
 
 
 @construct(32, most=64)
@@ -91,7 +92,7 @@ def starts(n):
 
 @construct(20, most=1000)
 def crossings_of_a_variegated_thread(n):
-    return crossed(f"chevron crossings: {n} ends: 40 turns of thin {{ strand 2 of dusk  strand 1 of fine }}", n * 13 + 2)
+    return crossed(f"chevron crossings: {n} ends: 40 turns of thin {{ strand 2 of dawn  strand 1 of cord }}", n * 13 + 2)
 
 
 @construct(20, most=300)
@@ -106,20 +107,20 @@ def crossings_of_a_closed_field(n):
 
 @construct(4, most=150)
 def crosswraps(n):
-    places = lines(n, lambda i: f"at {30 + i * 10} cm length: 80 mm {{ chevron crossings: 4 ends: 40 turns of thin {{ strand 4 of fine }} }}")
+    places = lines(n, lambda i: f"at {30 + i * 10} cm length: 80 mm {{ chevron crossings: 4 ends: 40 turns of thin {{ strand 4 of cord }} }}")
     return crossed("band 20 turns of navy", 80, more=places)
 
 
 @construct(4, most=64)
 def crosswraps_on_one_another(n):
-    wraps = "  ".join(f"chevron crossings: {3 + i % 3} ends: 40 turns of thin {{ strand 2 of fine }}" for i in range(n))
+    wraps = "  ".join(f"chevron crossings: {3 + i % 3} ends: 40 turns of thin {{ strand 2 of string }}" for i in range(n))
     return crossed(wraps, 80).replace("flattest: 2 deg", "flattest: 2 deg, stack: 99")
 
 
 @construct(10, most=800)
 def wraps_on_a_crosswrap(n):
     places = lines(n, lambda i: f"at {150 + i * 20} mm {{ band 20 turns of {shade(i)} }}")
-    return crossed("chevron crossings: 6 ends: 40 turns of thin { strand 2 of fine }", n * 20 + 120, more=places)
+    return crossed("chevron crossings: 6 ends: 40 turns of thin { strand 2 of cord }", n * 20 + 120, more=places)
 
 
 @construct(30, most=200)

@@ -1,5 +1,5 @@
 """Findings of every chapter, of each more and more."""
-from generators.construct import bare, construct, layer, lines, rod, setting, shade
+from generators.construct import AWAY, bare, construct, layer, lines, rod, setting, shade
 
 
 @construct(600, errors=True)
@@ -220,7 +220,7 @@ def layers_without_turns(n):
 
 
 def crossed(n, options, body="strand 4 of navy", bench=""):
-    return (setting(bench="units: mm, hand: 99 m" + bench, blank="at 0 mm: 14 mm  at 200 m: 8 mm")
+    return (setting(bench=f"units: mm, hand: 99 m, {AWAY}{bench}", blank="at 0 mm: 14 mm  at 200 m: 8 mm")
             + rod(lines(n, lambda i: f"at {(i + 1) * 10} cm length: 80 mm {{ {options} {{ {body} }} }}")))
 
 

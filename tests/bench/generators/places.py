@@ -1,5 +1,5 @@
 """Rods, places, layers, and the bench they are worked at."""
-from generators.construct import construct, layer, lines, rod, setting, shade
+from generators.construct import AWAY, construct, layer, lines, rod, setting, shade
 
 
 @construct(15)
@@ -121,7 +121,7 @@ def rods_each_of_its_thread(n):
 
 @construct(20)
 def places_on_a_wrap(n):
-    return (setting(bench="units: mm, hand: 99 m, ends: pins")
+    return (setting(bench=f"units: mm, hand: 99 m, ends: pins, {AWAY}")
             + rod(f"at 5 cm length: {n * 20 + 40} mm {{ chevron crossings: {n + 1} ends: 20 turns of navy {{ strand 4 of mist }} }}\n"
                   + lines(n, lambda i: f"at {70 + i * 20} mm {{ band 20 turns of {shade(i)} }}")))
 
