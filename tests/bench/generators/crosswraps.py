@@ -72,7 +72,9 @@ def bands_seen_through_on_a_crosswrap(n):
 
 @construct(30, most=1000)
 def crossings_of_a_diamond(n):
-    return crossed(f"diamond crossings: {n} ends: 40 turns of thin {{ strand 3 of cord  strand 2 of twine }}", n * 13 + 2)
+    """From as near as any: of as much work as a picture may take there is no more for twice as many."""
+    seen = crossed(f"diamond crossings: {n} ends: 40 turns of thin {{ strand 3 of cord  strand 2 of twine }}", n * 13 + 2)
+    return seen.replace(f", {AWAY}", "")
 
 
 @construct(60, most=1000)

@@ -15,7 +15,7 @@ def rods_like_one_each_in_a_colour_of_its_own(n):
             lines(n, lambda i: f'rod "Rod {i}" like "Growing" {{ deep: #{i * 7919 % 0xffffff:06x} }}'))
 
 
-@construct(100)
+@construct(200)
 def swaps_of_one_rod(n):
     return (setting() + lines(n, lambda i: f"let turns_{i} = {i % 9 + 8} turns") +
             rod("at 10 cm {\n" + lines(n, lambda i: f"band turns_{i} of {shade(i)}") + "}\n") +
@@ -36,7 +36,7 @@ def rods_like_the_one_before(n):
         n, lambda i: f'rod "Rod {i + 1}" like "Rod {i if i % 8 else 0}" {{ {shade(i) if i % 8 else "navy"}: {shade(i + 1)} }}')
 
 
-@construct(400)
+@construct(800)
 def rods_of_other_titles(n):
     return setting() + lines(n, lambda i: f'rod "Rod {i}" on tube {{ }}') + lines(n // 8, lambda i: f'rod "Like {i}" like "Rod {i * 8}" {{ }}')
 
