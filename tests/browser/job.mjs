@@ -291,12 +291,11 @@ test("a sheet that was planned again stands where one stood, and says what chang
     const measured = "5=45.6mm", before = stepsOf(sheetOf("harbour")), after = stepsOf(sheetOf("harbour", "--measured", measured));
     writePage("harbour", "harbour-again", "--measured", measured);
     const bench = await Bench.open(browser, "harbour", tablet, null, allAtOnce);
-    const open = (name) => bench.goToPage(name);
     const first = before.findIndex((step) => step.number === 6);
     for (const step of [...before.slice(first, first + 14), ...before.slice(first + 14).filter((_, at) => at % 9 === 0)]) {
-        await open("harbour");
+        await bench.goToPage("harbour");
         await bench.goTo("r1s" + step.number);
-        await open("harbour-again");
+        await bench.goToPage("harbour-again");
         assert.ok(await bench.page.isVisible("#changed"));
         const [id] = (await bench.place()).split(" "), made = await counted(bench), found = after.find((other) => "r1s" + other.number === id);
         assert.deepEqual([found.rod, found.place, found.layer], [step.rod, step.place, step.layer], step.number + " as " + id);
