@@ -97,7 +97,7 @@ help:
 
 $(BUILD)/scanner.c: grammar/scanner.re
 	@mkdir -p $(@D)
-	re2c -W -Werror -g -i --no-generation-date -o $@ $<
+	re2c -W -Werror -b -i --no-generation-date -o $@ $<
 
 BISON = bison -Wall -Wcounterexamples -Wdangling-alias -Werror
 $(BUILD)/parser.c $(BUILD)/parser.h &: grammar/parser.y
