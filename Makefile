@@ -229,6 +229,10 @@ $(BUILD)/fades: $(BUILD)/tests/bench/fades.o $(filter $(BUILD)/src/trade/%,$(OBJ
 $(BUILD)/mute: $(BUILD)/tests/lost/mute.o $(CLI) $(NO_PDF) $(OBJECTS)
 	$(LINK) -Wl,--wrap=finding_add $(LIBS)
 
+# The program that compiles a file once for many pages.
+$(BUILD)/many_pages: $(BUILD)/tests/golden/many_pages.o $(CLI) $(NO_PDF) $(OBJECTS)
+	$(LINK) -Wl,--wrap=main -Wl,--wrap=compile_file $(LIBS)
+
 # What the fuzz targets are linked with: libFuzzer in `make fuzz`, which sets ENGINE; without it a main of their own that
 # goes through the files it is given, for `make check`.
 FUZZ_TARGETS = read pages records $(if $(PDF_LIBS),pdf)
@@ -285,13 +289,14 @@ LONG_UNITS = test_base_print test_chosen_fade test_drawing_png test_fade_choice 
 # What a stage of the tests needs beside the program.
 needs_unit      = $(filter-out $(LEFT_OUT:%=$(BUILD)/tests/%),$(UNIT))
 needs_draw      = $(BUILD)/draw_points
+needs_sums      = $(BUILD)/many_pages
 needs_lost      = $(BUILD)/mute
 needs_varied    = $(BUILD)/varied
 needs_growth    = $(BUILD)/count_pages
 needs_sanitized = asan
 needs_library   = $(LIBRARY) tsan
 needs_fuzz      = asan $(BUILD)/dictionary
-STAGES          = unit draw varied lost growth sanitized library fuzz
+STAGES          = unit draw sums varied lost growth sanitized library fuzz
 
 check:
 	@$(MAKE) --no-print-directory -s $(PARALLEL) all $(foreach stage,$(or $(STAGE),$(STAGES)),$(needs_$(stage)))
@@ -300,7 +305,7 @@ check:
 quick:
 	@$(MAKE) --no-print-directory check STAGE='unit golden reference' LEFT_OUT='$(LONG_UNITS)'
 
-renew: all $(BUILD)/varied $(filter $(PDF_UNITS),$(UNIT))
+renew: all $(BUILD)/many_pages $(BUILD)/varied $(filter $(PDF_UNITS),$(UNIT))
 	BUILD=$(BUILD) FROZEN='$(FROZEN)' tests/run --renew
 
 bench: all $(BUILD)/count_pages $(BUILD)/fades $(BUILD)/measure $(BUILD)/reader
@@ -322,7 +327,7 @@ SANITIZERS = -fsanitize=address,undefined -fno-sanitize-recover=all
 asan:
 	$(other_build)
 	@$(MAKE) --no-print-directory $(PARALLEL) BUILD=$(BUILD)/asan CC='$(SANITIZING)' CFLAGS='-O1 -g1 -fno-omit-frame-pointer $(SANITIZERS)' \
-	  HARDEN=no $(BUILD)/asan/turnlay $(BUILD)/asan/tests/test_memory $(BUILD)/asan/tests/test_library \
+	  HARDEN=no $(BUILD)/asan/turnlay $(BUILD)/asan/many_pages $(BUILD)/asan/tests/test_memory $(BUILD)/asan/tests/test_library \
 	  $(FUZZ_TARGETS:%=$(BUILD)/asan/fuzz_%)
 
 # Fuzzing goes on from the corpus that `make check` replays.
@@ -365,7 +370,7 @@ uninstall:
 clean:
 	rm -rf $(BUILD) out
 
-OTHER_TESTS = $(BUILD)/tests/draw/points $(BUILD)/tests/lost/mute $(BUILD)/tests/varied/varied $(BUILD)/tests/varied/pixels $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/*.c tests/bench/*.c))
+OTHER_TESTS = $(BUILD)/tests/draw/points $(BUILD)/tests/golden/many_pages $(BUILD)/tests/lost/mute $(BUILD)/tests/varied/varied $(BUILD)/tests/varied/pixels $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/*.c tests/bench/*.c))
 .SECONDARY: $(UNIT:=.o) $(OTHER_TESTS:=.o)
 -include $(patsubst %.o,%.d,$(PDF_OBJECTS) $(OBJECTS) $(CLI) $(NO_PDF)) $(UNIT:=.d) $(OTHER_TESTS:=.d)
 

@@ -1,5 +1,5 @@
 #!/usr/bin/python3
-"""Every page of every golden file, of every example, of the fuzzers' corpus and of generated programs (tests/fuzz/generate.py SEED) by
+"""Every page of every golden file, of every example, of the fuzzers' corpus and of generated programs (tests/fuzz/generate.py) by
 its checksum, those of a job in which widths were measured and a thread broke, too, in sums.txt: what is too much to be kept whole must
 not change unnoticed either. Where a page differs, write it with the program of the commit before, too, and compare the two; `--renew`
 writes the checksums anew. What is said of texts with slips in them: tests/varied."""
@@ -8,14 +8,14 @@ import hashlib
 import json
 import os
 import pathlib
-import subprocess
 import sys
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT / "tests"))
+from generated import programs
+from many_pages import ManyPages, compiled_with
 from readings import readings
 
-PROGRAM = str((ROOT / (os.environ.get("TURNLAY") or "build/turnlay")).resolve())
 KEPT = ROOT / "tests/golden/sums.txt"
 PAGES = ("check -v", "plan", "plan --format json", "plan --format csv", "need", "need --format json", "need --format csv", "sheet",
          "sheet --depth actions", "sheet --depth cards", "sheet --format html", "shades", "shades --format json", "shades --format svg", "gather",
@@ -35,14 +35,8 @@ LARGEST = 20_000           # bytes of a file of the corpus that is taken
 SHOWN = 20                 # pages that differ: one change often touches all
 
 
-def run(page, path, text):
-    """page: a verb and its options, as on the command line."""
-    done = subprocess.run([PROGRAM, *page, path], input=text, cwd=ROOT, capture_output=True, timeout=600)
-    return done.returncode, done.stdout.replace(str(ROOT).encode(), b"")  # where the library was looked for
-
-
 def sum_of(page):
-    return hashlib.sha256(page).hexdigest()[:16]
+    return hashlib.sha256(page.replace(str(ROOT).encode(), b"")).hexdigest()[:16]  # where the library was looked for
 
 
 def mishaps(steps):
@@ -76,26 +70,26 @@ def pages_of_job(sheet):
     return pages + pages_under_way(sheet)
 
 
-def sums_of(path, seed=None):
+def sums_of(path, seed=None, text=b""):
     """Lines of a file: page, path, checksum; of pictures those of all its rods. Of one with errors its findings alone."""
-    text = b""
-    if seed:
-        text = subprocess.run([ROOT / "tests/fuzz/generate.py", str(seed)], capture_output=True, check=True).stdout
+    with ManyPages(path, text) as made:
+        sheet = made.make(["sheet", "--format", "json"])
+        pages = [] if sheet.code else [page.split() for page in PAGES] + pages_of_job(json.loads(sheet.out))
+        found = {}
+        for page in sorted([["check", "--findings", "json"], *pages], key=compiled_with):
+            answer = made.make(page)
+            if answer.code <= 1:                      # 2: no crosswrap, no template
+                found[" ".join(page)] = sum_of(answer.out)
     name = f"generated {seed}" if seed else path
-    code, page = run(["sheet", "--format", "json"], path, text)
-    pages = [] if code else [page.split() for page in PAGES] + pages_of_job(json.loads(page))
-    lines = [] if code else [f"sheet --format json {name}: {sum_of(page)}"]
-    for page in [["check", "--findings", "json"], *pages]:
-        code, page_bytes = run(page, path, text)
-        if code <= 1:                             # 2: no crosswrap, no template
-            lines.append(f"{' '.join(page)} {name}: {sum_of(page_bytes)}")
-    return lines
+    first = [] if sheet.code else [f"sheet --format json {name}: {sum_of(sheet.out)}"]
+    in_order = map(" ".join, [["check", "--findings", "json"], *pages])
+    return first + [f"{page} {name}: {found[page]}" for page in in_order if page in found]
 
 
 def main():
     jobs = [(str(path.relative_to(ROOT)),) for folder in ("tests/golden", "tests/fuzz/corpus", "examples")
             for path in sorted((ROOT / folder).glob("*.lay")) if path.stat().st_size < LARGEST]
-    jobs += [("-", seed) for seed in GENERATED]
+    jobs += [("-", seed, text) for seed, text in zip(GENERATED, programs(GENERATED))]
     kept = dict(line.rpartition(": ")[::2] for line in KEPT.read_text(encoding="utf-8").splitlines())
     every = int(os.environ.get("SUMS_EVERY", 1))                # of the files
     jobs = jobs[::every]

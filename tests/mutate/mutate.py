@@ -224,7 +224,7 @@ def main():
     key = digest(ROOT)
     commands = whole_tree(ROOT, whole, key, PLAIN)
     second = FOLDER / "whole-sanitized"
-    second_commands = whole_tree(ROOT, second, key, SANITIZED, [f"{BUILD}/turnlay"])
+    second_commands = whole_tree(ROOT, second, key, SANITIZED, [f"{BUILD}/turnlay", f"{BUILD}/many_pages"])
     left_out = (os.environ.get("WITHOUT") or "").split()
     stages = all_stages(whole, left_out)
     known = Known(FOLDER, key)

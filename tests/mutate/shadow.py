@@ -34,7 +34,7 @@ def digest(root):
 
 def programs(root):
     """What make is asked for: all, the unit tests, and what other stages need."""
-    return ["all", f"{BUILD}/draw_points", f"{BUILD}/varied", *(f"{BUILD}/tests/{path.stem}" for path in sorted(root.glob("tests/unit/test_*.c")))]
+    return ["all", f"{BUILD}/draw_points", f"{BUILD}/many_pages", f"{BUILD}/varied", *(f"{BUILD}/tests/{path.stem}" for path in sorted(root.glob("tests/unit/test_*.c")))]
 
 
 def make(tree, flags, wanted):

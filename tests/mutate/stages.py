@@ -111,16 +111,16 @@ def all_stages(tree, left_out):
             ("oracle", "tests/oracle/oracle.py 40", {}, None), ("examples", "tests/examples/examples.py examples/harbour.lay examples/std_crosswraps.lay", {}, None),
             ("draw", "tests/draw/draw.py", {"DRAW_CASES": "3"}, None), ("pdf", "tests/pdf/run", {}, "/pdf"), ("png", "tests/png/png.py", {}, "/pdf")):
         if (tree / command.split()[0]).exists():
-            own = {"draw": [*program, f"{BUILD}/draw_points"], "varied": [f"{BUILD}/varied"]}
+            own = {"draw": [*program, f"{BUILD}/draw_points"], "sums": [f"{BUILD}/many_pages"], "varied": [f"{BUILD}/varied"]}
             stages.append(Stage(name, command.split(), own.get(name, program), environment, only))
     return [stage for stage in stages if stage.name not in left_out]
 
 
 def sanitized_stages():
     """For what survives all others: reading beyond an end often changes nothing but for a sanitizer, which takes terabytes of addresses."""
-    needs, environment = [f"{BUILD}/turnlay"], {"ASAN_OPTIONS": "detect_leaks=0", "SUMS_EVERY": "5"}
-    return [Stage("sanitized golden", ["tests/golden/run"], needs, environment, None, resource.RLIM_INFINITY),
-            Stage("sanitized sums", ["tests/golden/sums.py"], needs, environment, None, resource.RLIM_INFINITY)]
+    environment = {"ASAN_OPTIONS": "detect_leaks=0", "SUMS_EVERY": "5"}
+    return [Stage("sanitized golden", ["tests/golden/run"], [f"{BUILD}/turnlay"], environment, None, resource.RLIM_INFINITY),
+            Stage("sanitized sums", ["tests/golden/sums.py"], [f"{BUILD}/many_pages"], environment, None, resource.RLIM_INFINITY)]
 
 
 class Reach:
