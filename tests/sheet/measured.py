@@ -10,11 +10,13 @@ import re
 import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
-from checks import ROOT, Checks, in_turn, turnlay
+from checks import ROOT, Checks, in_turn
 from generated import programs
+from many_pages import ManyPages
 from readings import measured_actions
 
 MADE = range(1, 61)        # seeds of tests/fuzz/generate.py
+FOLDER = ["-I", "examples"]  # where some find what they use
 EACH = 4                   # steps of a file that are tried
 OTHERWISE = (0, 1, 3, -2)  # turns
 NEAR = 2e-3                # mm
@@ -32,14 +34,14 @@ def turns_of(layer):
     return threads, ends
 
 
-def check_given(given, text, plan, at, step, action, more):
+def check_given(pages, plan, at, step, action, more):
     """Faults in words."""
     counted, made = action["band_count"] + more, action["layer_count"] + more
     if counted < 1:
         return []
     width = round(action["width_mm"] * made / action["layer_count"], 3)
     option = f"{step}={width} mm" + (f" after {counted} turn{'s' if counted > 1 else ''}" if more else "") + " sure"
-    answer = turnlay("plan", "--format", "json", "--measured", option, "-I", ROOT / "examples", given, given=text)
+    answer = pages.make(["plan", "--format", "json", "--measured", option, *FOLDER])
     words = answer.err.decode(errors="replace")
     if "bug in turnlay" in words or answer.code not in (0, 1):
         return [f"{option}: {answer.words()}"]
@@ -87,10 +89,9 @@ def goes_on(sheet, at, made):
     return f"up to turn {made} of the layer, its last" + (f"; go on behind the measuring in step {number}." if number else ".")
 
 
-def laid_otherwise(given, text, at, laid, made, option):
+def laid_otherwise(pages, at, laid, made, option):
     """(faults in words, what is said to mend what comes out too wide) of a width at that place, up to that turn."""
-    answer = turnlay("sheet", "--format", "json", "--findings", "json", "--measured", option, "-I", ROOT / "examples", given,
-                     given=text)
+    answer = pages.make(["sheet", "--format", "json", "--findings", "json", "--measured", option, *FOLDER])
     if answer.code:                       # what is to come does not fit any more
         return [], ""
     sheet = json.loads(answer.out)
@@ -105,7 +106,7 @@ def laid_otherwise(given, text, at, laid, made, option):
     return faults, " ".join(mends)
 
 
-def check_laid(given, text, sheet, at, step, action):
+def check_laid(pages, sheet, at, step, action):
     """(faults in words, turns that came off). A tag that waits for its piece's first turn moves with it; and a loop is
     laid again where the mend says so."""
     laid, faults, taken_off = ends_laid(sheet, at, step), [], 0
@@ -113,7 +114,7 @@ def check_laid(given, text, sheet, at, step, action):
         laid.pop()
     for wider in WIDER:
         width = action["width_mm"] * (1 + wider)
-        found, mend = laid_otherwise(given, text, at, laid, action["layer_count"], f"{step}={width:.3f} mm sure")
+        found, mend = laid_otherwise(pages, at, laid, action["layer_count"], f"{step}={width:.3f} mm sure")
         faults += found
         off = re.search(r"take (\d+) turns? off(, lay the loops? again and wind \d+)?.*`after (\d+) turns?`", mend)
         if not off:
@@ -124,7 +125,7 @@ def check_laid(given, text, sheet, at, step, action):
         lies = laid[:]
         while off[2] and lies[-1][0] == "lay loop":
             lies.pop()
-        found, _ = laid_otherwise(given, text, at, lies, made, f"{step}={width:.3f} mm after {left} turns")
+        found, _ = laid_otherwise(pages, at, lies, made, f"{step}={width:.3f} mm after {left} turns")
         faults += found
         taken_off += 1
     return faults, taken_off
@@ -132,26 +133,27 @@ def check_laid(given, text, sheet, at, step, action):
 
 def check_file(name, given, text):
     """(steps tried, turns taken off, faults) of one file; (0, 0, []) where it has errors."""
-    sheet = turnlay("sheet", "--format", "json", "-I", ROOT / "examples", given, given=text)
-    if sheet.code:
-        return 0, 0, []
-    plan = json.loads(turnlay("plan", "--format", "json", "-I", ROOT / "examples", given, given=text).out)
-    data = json.loads(sheet.out)
-    steps = measured_actions(data)
-    random.Random(name).shuffle(steps)
-    faults = [fault for at, step, action in steps[:EACH] for more in OTHERWISE
-              for fault in check_given(given, text, plan, at, step, action, more)]
-    taken_off = 0
-    for at, step, action in steps[:EACH]:
-        found, off = check_laid(given, text, data, at, step, action)
-        faults += found
-        taken_off += off
-    return len(steps[:EACH]), taken_off, faults
+    with ManyPages(given, text) as pages:
+        sheet = pages.make(["sheet", "--format", "json", *FOLDER])
+        if sheet.code:
+            return 0, 0, []
+        plan = json.loads(pages.make(["plan", "--format", "json", *FOLDER]).out)
+        data = json.loads(sheet.out)
+        steps = measured_actions(data)
+        random.Random(name).shuffle(steps)
+        faults = [fault for at, step, action in steps[:EACH] for more in OTHERWISE
+                  for fault in check_given(pages, plan, at, step, action, more)]
+        taken_off = 0
+        for at, step, action in steps[:EACH]:
+            found, off = check_laid(pages, data, at, step, action)
+            faults += found
+            taken_off += off
+        return len(steps[:EACH]), taken_off, faults
 
 
 def main():
     checks, tried, taken_off = Checks(), 0, 0
-    files = [(path.name, path, b"") for folder in ("examples", "tests/golden") for path in sorted((ROOT / folder).glob("*.lay"))]
+    files = [(path.name, str(path), b"") for folder in ("examples", "tests/golden") for path in sorted((ROOT / folder).glob("*.lay"))]
     files += [(f"generated {seed}", "-", text) for seed, text in zip(MADE, programs(MADE))]
     for (name, _, _), (steps, off, faults) in zip(files, in_turn(lambda file: check_file(*file), files)):
         tried += steps
