@@ -16,9 +16,12 @@ import os
 import random
 import re
 import subprocess
+import sys
 import tempfile
 
+sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), '..'))
 from comparison import Differences
+from generated import programs
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 ROOT = os.path.dirname(os.path.dirname(HERE))
@@ -302,12 +305,6 @@ def made(seed):
     return '\n'.join(lines + ['}']) + '\n'
 
 
-def programs(seeds):
-    """Of those that the fuzz tests write; each begins with its edition."""
-    written = subprocess.run(['tests/fuzz/generate.py', *map(str, seeds)], cwd=ROOT, capture_output=True, text=True, check=True).stdout
-    return re.split('^(?=edition )', written, flags=re.M)[1:]
-
-
 def check_itself():
     with open(os.path.join(ROOT, 'tests/published/ciede2000.csv'), encoding='utf-8') as file:
         for row in list(csv.reader(file))[1:]:
@@ -323,7 +320,7 @@ def all_checks(files, seed):
     sources += [('fades %s.%d' % (seed, number), made('%s.%d' % (seed, number))) for number in range(files)]
     rnd = random.Random('programs %s' % seed)
     numbers = [rnd.randrange(10 ** 6) for _ in range(files)]
-    sources += [('program %d' % number, text) for number, text in zip(numbers, programs(numbers), strict=True)]
+    sources += [('program %d' % number, text.decode()) for number, text in zip(numbers, programs(numbers), strict=True)]
     found = collections.Counter()
     with tempfile.TemporaryDirectory(prefix='turnlay-fades-') as folder:
         for name, text in sources:

@@ -11,6 +11,9 @@ import sys
 import tempfile
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
+sys.path.insert(0, str(ROOT / "tests"))
+from generated import programs
+
 PROGRAM = (ROOT / (os.environ.get("BUILD") or "build") / "varied").resolve()
 KEPT = ROOT / "tests/varied/varied.txt"
 GENERATED = range(101, 141)
@@ -22,8 +25,7 @@ SHOWN = 20
 def generate(folder):
     """Below a folder of their own, by the same names wherever that is."""
     (folder / "generated").mkdir()
-    for seed in GENERATED:
-        text = subprocess.run([ROOT / "tests/fuzz/generate.py", str(seed)], capture_output=True, check=True).stdout
+    for seed, text in zip(GENERATED, programs(GENERATED)):
         (folder / f"generated/{seed}.lay").write_bytes(text)
     for part in ("tests", "examples", "stdlib"):
         (folder / part).symlink_to(ROOT / part)
