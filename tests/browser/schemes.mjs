@@ -67,7 +67,7 @@ test("the rod stands out from a dark picture by a rim, and what is wound now by 
     const drawn = await bench.evaluate(() => {
         const figure = document.querySelector(".picture.now"), svg = figure.querySelector("svg");
         return { rim: getComputedStyle(svg).filter, paper: getComputedStyle(svg.querySelector(":scope > path")).fill,
-            ground: getComputedStyle(figure).backgroundColor, frame: getComputedStyle(figure.querySelector(".frame + .frame")).stroke };
+            ground: getComputedStyle(figure).backgroundColor, frame: getComputedStyle(figure.querySelector(".frame.inner")).stroke };
     });
     assert.match(drawn.rim, /drop-shadow/);
     assert.equal(drawn.paper, "none");

@@ -7,18 +7,35 @@ const LAST_FIT = 7;
 const main = find("main");
 const isTooHigh = () => main.scrollHeight > main.clientHeight;
 
-/* The lowest level at which the card fits, or the last. */
+/* What the levels are for: the present card, its heading, its picture, and the bar. They are not said of the whole page: a
+   browser would look through all that it holds for each level that is tried. */
+let fitted = [];
+const levels = { fit: 0, leaf: "" };
+
+function chooseFitted(card) {
+    const before = fitted, part = card.closest(".part");
+    fitted = [card, part && find(":scope > h3", part), find(".picture.now"), find(".bar")].filter(Boolean);
+    before.filter((element) => !fitted.includes(element)).forEach((element) => element.classList.remove("fitted"));
+    fitted.forEach((element) => element.classList.add("fitted"));
+}
+function setLevels(change) {
+    Object.assign(levels, change);
+    fitted.forEach((element) => Object.assign(element.dataset, levels));
+    main.classList.toggle("bare", levels.leaf === "long" && levels.fit === LAST_FIT);
+}
+
+/* The lowest level at which the card fits, or the last. An explanation that was cut to its room mostly fits at the first. */
 function fit() {
-    let low = 0, high = LAST_FIT;
+    let low = 0, high = LAST_FIT, level = levels.leaf === "how" ? low : high >> 1;
     while (low < high) {
-        const level = (low + high) >> 1;
-        body.dataset.fit = level;
+        setLevels({ fit: level });
         if (isTooHigh())
             low = level + 1;
         else
             high = level;
+        level = (low + high) >> 1;
     }
-    body.dataset.fit = low;
+    setLevels({ fit: low });
 }
 
 /* Of the present card: what it is made of, and with which of these each leaf begins. */
@@ -30,13 +47,13 @@ function showItems(from, to) {
 }
 function showLeaf(leaf) {
     leaves.present = Math.min(Math.max(leaf, 0), lastLeaf());
-    body.dataset.leaf = !leaves.ofStep || !leaves.isCut ? "" : leaves.present < lastLeaf() ? "how" : "do";
+    setLevels({ leaf: !leaves.ofStep || !leaves.isCut ? "" : leaves.present < lastLeaf() ? "how" : "do" });
     if (leaves.isCut) {
         showItems(leaves.first[leaves.present], leaves.first[leaves.present + 1] ?? leaves.items.length);
         fit();
     }
-    if (body.dataset.leaf === "do" && isTooHigh()) {
-        body.dataset.leaf = "long";
+    if (levels.leaf === "do" && isTooHigh()) {
+        setLevels({ leaf: "long" });
         fit();
     }
     main.scrollTop = 0;
@@ -77,11 +94,12 @@ function itemsOf(card) {
 function fitCard(card, item) {
     showItems(0, Infinity);
     Object.assign(leaves, { items: [], first: [0], ofStep: isStep(card) });
-    body.dataset.leaf = "";
+    chooseFitted(card);
+    setLevels({ leaf: "" });
     fit();
     leaves.isCut = isTooHigh();
     if (leaves.isCut) {
-        body.dataset.leaf = leaves.ofStep ? "how" : "";
+        setLevels({ leaf: leaves.ofStep ? "how" : "" });
         leaves.items = itemsOf(card);
         const whole = leaves.items.map((part) => part.getBoundingClientRect());
         for (let from = 0; from < whole.length;) {

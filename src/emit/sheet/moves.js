@@ -123,13 +123,19 @@ function showActions(card) {
     card.classList.toggle("by-one", state.action >= 0);
     card.classList.toggle("last-action", state.action === actionsOf(card).length - 1);
 }
+/* The card, all that it lies in, and its picture. What stays is left alone: a browser looks through all of it again. */
+function showNow(card) {
+    const now = [];
+    for (let element = card; element !== body; element = element.parentElement)
+        now.push(element);
+    now.push(...figuresOf(card));
+    all(".now").filter((element) => !now.includes(element)).forEach((element) => element.classList.remove("now"));
+    now.forEach((element) => element.classList.add("now"));
+}
 /* The number of the item that the card's leaf shall show. */
 function showCard(item) {
     const card = cards[state.card], rod = card.closest(".rod");
-    all(".now").forEach((element) => element.classList.remove("now"));
-    for (let element = card; element && element !== body; element = element.parentElement)
-        element.classList.add("now");
-    showFigure(card);
+    showNow(card);
     find("#rod-title").textContent = find(rod ? "h2" : "h1", rod).textContent;
     showActions(card);
     put(find("#present"), "Now", nowWords());

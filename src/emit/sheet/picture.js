@@ -16,17 +16,19 @@ function stateOfRuns(rod, part, card, course) {
     }
     return states;
 }
+/* Named once: a style that finds it as the first path would have all others looked at again when a frame comes or goes. */
+all(".picture > svg").forEach((svg) => find(":scope > path", svg).classList.add("paper"));
 function clearFrame(svg) {
     all(".frame", svg).forEach((frame) => frame.remove());
 }
 function drawFrame(svg, box) {
-    for (let i = 0; i < 2; i++) {
+    for (const name of ["frame", "frame inner"]) {
         const frame = document.createElementNS("http://www.w3.org/2000/svg", "rect");
         const room = box.height * 0.06;
         const sides = { x: box.x - room, y: box.y - room, width: box.width + 2 * room, height: box.height + 2 * room };
-        for (const name of Object.keys(sides))
-            frame.setAttribute(name, sides[name]);
-        frame.setAttribute("class", "frame");
+        for (const side of Object.keys(sides))
+            frame.setAttribute(side, sides[side]);
+        frame.setAttribute("class", name);
         svg.append(frame);
     }
 }
@@ -60,11 +62,10 @@ function pictureOf(card) {
     const runs = svg ? all("[data-run]", part).map((step) => document.getElementById(step.dataset.run)).filter(Boolean) : [];
     return runs.length ? { svg, runs, rod, part } : null;
 }
-/* Its room, before what is drawn in it is known. */
-function showFigure(card) {
+/* Where it is drawn, before what is drawn there is known. */
+function figuresOf(card) {
     const picture = pictureOf(card);
-    if (picture)
-        picture.svg.parentElement.classList.add("now", "part-view");
+    return picture ? [picture.svg.parentElement] : [];
 }
 function showPicture(card, course) {
     const picture = pictureOf(card);
@@ -77,10 +78,10 @@ function showPicture(card, course) {
         if (run)
             run.dataset.state = when;
     });
-    const box = boxOf(course);
     clearFrame(svg);
     if (!svg.clientHeight)
         return;
+    const box = boxOf(course);
     /* Strands are drawn beyond the rod's outline, and clipped by it. */
     const whole = runs.filter((run) => !run.matches(".strands"));
     lookAt(svg, union((whole.length ? whole : runs).map((run) => run.getBBox())), box, card.matches(".leg"));
