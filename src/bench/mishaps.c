@@ -303,14 +303,21 @@ static void undo(Undoing *undoing)
     }
 }
 
+/* Whether it was off its spool by then. */
+static bool is_cut(const MishapAt *at, uint32_t index)
+{
+    const Piece *piece = &at->rod->rod->pieces[index];
+    return piece->by_hand || piece->pass_count > 0
+           || last_before(at->rod, at->done, ACTION_CUT_FROM_SPOOL, index) < at->done;
+}
+
 /* Of the piece that is cut anew: all of a cut piece, and of one that was cut; else what came off its spool. */
 static double length_lost(const MishapAt *at, uint32_t index, uint64_t turn)
 {
     const Piece *piece = &at->rod->rod->pieces[index];
     double whole = piece_length(piece);
-    bool cut = piece->by_hand || piece->pass_count > 0 || piece->cut_turn < turn || piece->end_turn <= turn;
     double used = piece->free / 2 + piece->tags / 2 + wound_between(at->rod->rod, index, 0, turn);
-    return cut || used > whole ? whole : used;
+    return is_cut(at, index) || piece->end_turn <= turn || used > whole ? whole : used;
 }
 
 /* With which step it goes on, and how far that is made. */
@@ -555,15 +562,25 @@ static bool can_be_undone(const Bench *bench, const MishapAt *at, uint32_t first
     return true;
 }
 
-/* Thread beyond the free end, which hangs and is not wound again. */
-static void set_hanging_lost(Arena *arena, const Bench *bench, const MishapAt *at, const Mishap *mishap,
-                             MishapWay *way)
+/* What the sheet that goes on has no use for: of a piece that was cut all that it was longer, since what broke off
+ * is on no spool; else the thread that hangs beyond the free end. */
+static double length_left_over(const Bench *bench, const MishapAt *at, const PlannedRod *spliced,
+                               const Mishap *mishap, uint32_t index)
+{
+    const Piece *piece = &at->rod->rod->pieces[index];
+    if (!is_cut(at, index))
+        return hanging_of(bench, at, mishap, index, mishap->ways[WAY_SPLICE].splice) - bench->free;
+    return piece_length(piece) - piece_length(&spliced->pieces[index]);
+}
+
+static void set_left_over(Arena *arena, const Bench *bench, const MishapAt *at, const PlannedRod *spliced,
+                          const Mishap *mishap, MishapWay *way)
 {
     way->lost_count = 0;
     way->lost = arena_take_many(arena, at->pieces.count, sizeof *way->lost);
     for (uint32_t i = 0; i < at->pieces.count; i++) {
         uint32_t piece = group_piece(at->pieces, i);
-        double beyond = hanging_of(bench, at, mishap, piece, way->splice) - bench->free;
+        double beyond = length_left_over(bench, at, spliced, mishap, piece);
         if (beyond > 0)
             way->lost[way->lost_count++] =
                 (LostPiece){at->rod->rod->pieces[piece].thread, at->rod->piece_numbers[piece], beyond};
@@ -595,7 +612,7 @@ bool splice_goes_on(Arena *arena, const Bench *bench, const MishapAt *at, const 
     way->turn = turn;
     way->unwound = mishap->turn - turn;
     go_on_at(spliced, steps_before(at, mishap), new, 0, way);
-    set_hanging_lost(arena, bench, at, mishap, way);
+    set_left_over(arena, bench, at, spliced->rod, mishap, way);
     set_laid(arena, at, old, NULL, way);
     return true;
 }

@@ -12,7 +12,7 @@ import pathlib
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import ROOT, Checks, in_turn, turnlay
 
-EXAMPLES = ("examples/first.lay", "examples/reeds.lay")
+EXAMPLES = ("examples/first.lay", "examples/reeds.lay", "tests/sheet/cut_in_the_fade.lay")
 EVERY = 3  # as many turns from one thread that breaks to the next; and another one with each step
 CUTS = {"lay end", "pull through", "trim tag", "trim end", "cut from spool", "take spacer", "tape off", "unwind"}
 LASTING = CUTS | {"start", "lay in", "lay loop", "load bobbin", "take tape"}
@@ -140,15 +140,23 @@ def check_lost(check, old, way, turn, layer):
                   f"no more is lost of {data['label']} than its tag besides", (lost, used))
 
 
-def check_splice(check, old, new, way, turn, pieces, layer, kind):
+def is_cut(old, piece, done):
+    """Whether a piece was off its spool before that action."""
+    return old.pieces[piece]["from"] != "spool" or any(
+        action["kind"] == "cut from spool" and piece in action["pieces"] for action in old.all[:done])
+
+
+def check_splice(check, old, new, way, turn, pieces, layer, kind, done):
     piece = pieces[0]
     hangs = min(sum(mm for at, mm in old.turn_lengths(layer, each) if way["splice_turn"] <= at < turn) for each in pieces)
     free = old.bench["free_mm"]
     hangs += free if kind == "spool empty" else 0
     check(abs(hangs - way["hangs_mm"]) < ROUNDED, "what hangs", (hangs, way["hangs_mm"]))
     check(way["hangs_mm"] >= free, "an end to hold hangs", way)
-    beyond = sum(lost["lost_mm"] for lost in way["lost"])
-    check(len(pieces) > 1 or abs(beyond - (hangs - free)) < ROUNDED, "what is lost hangs beyond that end", (hangs, beyond))
+    lost = sum(lost["lost_mm"] for lost in way["lost"])
+    was, stays = old.pieces[piece]["cut_mm"], new.pieces[piece]["cut_mm"]
+    due = was - stays if is_cut(old, piece, done) else hangs - free
+    check(len(pieces) > 1 or abs(lost - due) < ROUNDED, "what is lost hangs beyond that end, and of a piece that was cut is all the rest", (due, lost))
     anew = [p for p, data in enumerate(new.pieces) if (data["place"], data["layer"]) == layer
             and data["thread"] in [old.pieces[each]["thread"] for each in pieces]
             and any(at == way["splice_turn"] for at, _ in new.turn_lengths(layer, p)[:1])]
@@ -210,7 +218,7 @@ def check_mishap(check, plan, before, answer, given, step, made):
                 check(old.pieces[action["pieces"][0]]["label"] in lost or bears(old, action, lies, pieces),
                       "nothing that was cut comes loose", (action, way))
     if way["way"] == "splice":
-        check_splice(check, old, new, way, turn, pieces, layer, told["mishap"])
+        check_splice(check, old, new, way, turn, pieces, layer, told["mishap"], done)
     else:
         lost = {f"{each['thread']} {each['number']}" for each in way["lost"]}
         cut = [action for action in old.all[index:done] if action["of"] == layer and action["kind"] in CUTS] if done is not None else []
