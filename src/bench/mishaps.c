@@ -100,7 +100,8 @@ static const char *find_break(Arena *arena, const Step *step, const Mishap *mish
     if (!all)
         return not_there(arena, at->rod, step, mishap, makes_turns_of, "no turns are made");
     if (left > all)
-        return text_format(arena, "step %u has %u turns", (unsigned)mishap->step, (unsigned)all);
+        return text_format(arena, "step %u has %u turn%s", (unsigned)mishap->step, (unsigned)all,
+                           all == 1 ? "" : "s");
     for (uint32_t i = step->first;; i++) {
         const Action *action = &at->rod->actions[i];
         uint32_t turns = winds(action) ? turns_of(action) : 0;

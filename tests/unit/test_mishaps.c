@@ -360,6 +360,18 @@ static void test_cannot_have_been(void **state)
     }
 }
 
+static void test_step_of_one_turn(void **state)
+{
+    (void)state;
+    TurnlayCompilation *compilation = given(
+        HEAD
+        "rod \"Faded\" on tube { at 20 cm { band 60 turns of navy fade to foam steps: 4 band 60 turns of foam } }\n");
+    happens(compilation, 7, TURNLAY_BROKE, 4, TURNLAY_WAY_EITHER);
+    assert_int_equal(turnlay_finish(compilation), TURNLAY_NOT_HAPPENED);
+    assert_string_equal(turnlay_mishap_fault(compilation), "step 7 has 1 turn");
+    turnlay_free(compilation);
+}
+
 /* Of its own rod: here four steps without a thread come before it. */
 static void test_nearest_step(void **state)
 {
@@ -739,6 +751,7 @@ int main(void)
         cmocka_unit_test(test_beside_other_pieces),
         cmocka_unit_test(test_tag_out),
         cmocka_unit_test(test_cannot_have_been),
+        cmocka_unit_test(test_step_of_one_turn),
         cmocka_unit_test(test_nearest_step),
         cmocka_unit_test(test_widths_that_come_off),
         cmocka_unit_test(test_twice),
