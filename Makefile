@@ -198,7 +198,7 @@ $(BUILD)/tests/%.o: tests/unit/%.c $(BUILD)/flags | $(BUILD)/parser.h
 	$(CC) $(FLAGS) -c $< -o $@
 
 # A hundred tests hold all of the house each: as one object, without what debuggers read, it is linked in half the time. A
-# sanitizer reads it; for a debugger, `make BRIEF= build/tests/NAME`.
+# sanitizer reads it; for a debugger, `make BRIEF= CFLAGS='-O2 -g' build/tests/NAME`.
 BRIEF = $(if $(findstring sanitize,$(CFLAGS)),,-S)
 $(BUILD)/house.o: $(OBJECTS)
 	$(LD) -r $(BRIEF) -o $@ $^

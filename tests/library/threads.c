@@ -61,7 +61,7 @@ static uint64_t pages_of(int file)
     return hash;
 }
 
-/* All go through the same files, once: the sanitizer remembers who touched what, and needs no two to meet in time.
+/* All go through the same files, once: the sanitizer remembers who touched what, so that none need meet in time.
  */
 static void *work(void *hashes)
 {
