@@ -167,14 +167,13 @@ static WayOn way_to_follow(const Mishap *mishap)
     return splice ? WAY_SPLICE : WAY_RESTART;
 }
 
-/* A width of turns that came off is to be measured again. */
-static void forget_widths(Job *job, const Mishap *mishap, uint64_t turn)
+/* A width of turns that came off, of the layer all behind that one. */
+static void forget_widths(Job *job, uint32_t rod, uint32_t place, uint32_t layer, uint64_t turn)
 {
     uint32_t kept = 0;
     for (uint32_t i = 0; i < job->measured.count; i++) {
         const MeasuredWidth *width = &job->measured.items[i];
-        bool off = width->rod == mishap->rod && width->place == mishap->place && width->layer == mishap->layer
-                   && width->made > turn;
+        bool off = width->rod == rod && width->place == place && width->layer == layer && width->made > turn;
         if (!off)
             job->measured.items[kept++] = *width;
     }
@@ -200,7 +199,7 @@ static void follow(Compilation *compilation, Mishap *mishap)
     Job *job = compilation->job;
     mishap->followed = way_to_follow(mishap);
     const MishapWay *way = &mishap->ways[mishap->followed];
-    forget_widths(job, mishap, way->turn);
+    forget_widths(job, mishap->rod, mishap->place, mishap->layer, way->turn);
     if (mishap->followed == WAY_SPLICE)
         *LIST_ADD(&compilation->arena, &job->splices) =
             (Splice){.rod = mishap->rod, .place = mishap->place, .layer = mishap->layer, .turn = way->splice};
@@ -274,6 +273,16 @@ static void find_counted(Compilation *compilation, const BenchPlan *steps, uint3
     }
 }
 
+/* One with its turns, of which as many or more were measured before: those were taken off, or are measured again.
+ */
+static void take_width(Compilation *compilation, const Happening *happening)
+{
+    const MeasuredWidth *width = &happening->width;
+    if (happening->measured.turns)
+        forget_widths(compilation->job, width->rod, width->place, width->layer, width->made - 1);
+    *LIST_ADD(&compilation->arena, &compilation->job->measured) = *width;
+}
+
 /* It is in the plan from now on; false where it cannot have been in its step. */
 static bool take(Compilation *compilation, const BenchPlan *steps, Happening *happening, uint32_t number)
 {
@@ -285,7 +294,7 @@ static bool take(Compilation *compilation, const BenchPlan *steps, Happening *ha
         happening->event = event_of_mishap(&happening->mishap);
     } else if (happening->found) {
         happening->width.event = compilation->job->happened.count + 1;
-        *LIST_ADD(&compilation->arena, &compilation->job->measured) = happening->width;
+        take_width(compilation, happening);
     } else {
         return false;
     }

@@ -413,6 +413,32 @@ static void test_widths_that_come_off(void **state)
     }
 }
 
+/* Turns were taken off, or as many measured again: the last width counts alone. One after more turns comes
+ * besides. */
+static void test_measured_with_turns_again(void **state)
+{
+    (void)state;
+    static const char text[] = HEAD "rod \"Full\" on tube { at 20 cm length: 60 mm { band fill of navy } }\n";
+    static const struct {
+        uint32_t turns, widths;
+    } cases[] = {{378, 1}, {388, 1}, {390, 2}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        TurnlayCompilation *compilation = given(text);
+        double width = cases[i].turns * pitch;
+        assert_int_equal(turnlay_measure(compilation, (TurnlayMeasured){.step = 5, .width = 388 * pitch + 1.5}),
+                         TURNLAY_DONE);
+        assert_int_equal(
+            turnlay_measure(compilation, (TurnlayMeasured){.step = 5, .width = width, .turns = cases[i].turns}),
+            TURNLAY_DONE);
+        assert_int_equal(turnlay_finish(compilation), TURNLAY_DONE);
+        const MeasuredWidths *measured = &compilation->job->measured;
+        assert_int_equal(measured->count, cases[i].widths);
+        assert_int_equal(measured->items[measured->count - 1].made, cases[i].turns);
+        assert_near(measured->items[measured->count - 1].width, width, 1e-9);
+        turnlay_free(compilation);
+    }
+}
+
 /* Broken twice: two splices; stripped then, the new piece alone comes off and the first splice stays; stripped
  * before it, no splice is left. */
 static void test_twice(void **state)
@@ -754,6 +780,7 @@ int main(void)
         cmocka_unit_test(test_step_of_one_turn),
         cmocka_unit_test(test_nearest_step),
         cmocka_unit_test(test_widths_that_come_off),
+        cmocka_unit_test(test_measured_with_turns_again),
         cmocka_unit_test(test_twice),
         cmocka_unit_test(test_words),
         cmocka_unit_test(test_every_turn),
