@@ -100,12 +100,12 @@ function small(card, least) {
         if (!isText || element.closest(".swatch, .picture, .top, script") ||
             element.getBoundingClientRect().width < 2)
             continue;
-        if (document.querySelector(".card.now").dataset.leaf === "how" && element.matches(".action, .does"))
+        if (card.dataset.leaf === "how" && element.matches(".action, .does"))
             continue;   // read at arm's length, before it is done
         /* Where a step has too many words, those of its present action are large. */
-        const isLong = document.querySelector(".card.now").dataset.leaf === "long", present = element.closest(".present-action");
+        const isLong = card.dataset.leaf === "long", present = element.closest(".present-action");
         /* On a screen smaller than the phone that is asked for, what is done between counts is read at arm's length. */
-        const isTight = (innerWidth < 390 || innerHeight < 500) && document.querySelector(".card.now").dataset.fit === "7" && card.querySelector(".present-action.many");
+        const isTight = (innerWidth < 390 || innerHeight < 500) && card.dataset.fit === "7" && card.querySelector(".present-action.many");
         const far = element.matches(".does, .made") || !isLong && element.matches(".action") || isLong && present && !isTight;
         if (capital(element) < (far ? least.far : least.near))
             found.push((element.className || element.tagName) + " has capitals of " + capital(element).toFixed(1) + " px");
@@ -135,7 +135,7 @@ test("what comes next stands beside the present action, smaller", async (browser
                 const steps = Array.from(document.querySelectorAll(".step")), now = document.getElementById(card), next = document.querySelector("#next");
                 return { words: next.innerText.replace(/\s+/g, " ").trim(), action: steps[steps.indexOf(now) + 1].querySelector(".action").textContent.replace(/\s+/g, " ").trim(),
                     size: parseFloat(getComputedStyle(next).fontSize), large: parseFloat(getComputedStyle(document.querySelector("#made")).fontSize),
-                    within: now.contains(next) && next.checkVisibility() || document.querySelector(".card.now").dataset.leaf === "long" };
+                    within: now.contains(next) && next.checkVisibility() || now.dataset.leaf === "long" };
             }, id);
             assert.equal(seen.words, "Next " + seen.action);
             assert.ok(seen.within && seen.size < seen.large * 0.75, JSON.stringify(seen));
